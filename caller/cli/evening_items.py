@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from caller.cli.evening_taught import (
     CHANGE_OVER,
+    as_far_as_planned,
     drilled,
     first_stage,
     hardest_place,
@@ -187,8 +188,8 @@ class Items:
         from caller.session.slots import Slot, Telling
 
         if item.kind in (Kind.LESSON, Kind.RECAP, Kind.DRILL):
-            programme, seconds = self._taught(item)
-            return Slot(item, programme, seconds)
+            taught = Slot(item, *self._taught(item))
+            return as_far_as_planned(taught) if item.kind is Kind.LESSON and item.minutes else taught
         if item.routine:
             return Slot(item, *self._run(item))
         assert shown is not None

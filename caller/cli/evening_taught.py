@@ -107,6 +107,17 @@ def reached(lesson: Slot, minutes: int, part: str | None = None) -> Reach | None
     return reach_of(lesson.programme.stages.stages, lesson.seconds, given, part)
 
 
+def as_far_as_planned(lesson: Slot) -> Slot:
+    """A lesson that stops once what its minutes are for has been taught."""
+    from caller.session import TaughtProgramme
+
+    reach = reached(lesson, lesson.item.minutes)
+    own = lesson.programme
+    if reach is None or not isinstance(own, TaughtProgramme) or reach.ends == len(own.stages.stages):
+        return lesson
+    return replace(lesson, programme=replace(own, running=replace(own.running, until=reach.ends)))
+
+
 def reaching(lesson: Slot, item: Item) -> Item:
     """A lesson that says how far it comes, where its minutes are fewer than it takes."""
     reach = reached(lesson, item.minutes)

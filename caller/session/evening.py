@@ -18,7 +18,7 @@ from caller.evening.plan import Item, Kind, Plan
 from caller.session.bookmarks import Bookmark, gone_on, within
 from caller.session.evening_changes import cut, marked, passed_over, put_back, requested, waiting_with, with_request
 from caller.session.evening_facts import facts_of, news_at
-from caller.session.evening_halves import hanging, hanging_words, with_half
+from caller.session.evening_halves import ended, hanging, hanging_words, stopped, with_half
 from caller.session.programme import CanNot, Passed, ProgrammeEvent, ProgrammeFacts, Segment, ToDance
 from caller.session.slots import Inner, Slot, Telling, latest_of
 from caller.session.taught import TaughtProgramme
@@ -199,8 +199,9 @@ class Evening:
             begun = replace(self, began=self._begins, resumed=False)
         whole = own.over and outcome.what is Passed.DONE and isinstance(own, WholeDance) and own.all_of_it
         danced = (*self.danced, self.slot.title) if whole else self.danced
-        on = replace(begun, own=own, ahead=self.index + 1 if own.over else None, danced=danced)
-        return with_half(on) if own.over else on
+        ends = own.over or stopped(own)
+        on = replace(begun, own=own, ahead=self.index + 1 if ends else None, danced=danced)
+        return ended(on) if ends else on
 
     # -- from item to item
 
@@ -217,7 +218,10 @@ class Evening:
         return with_request(self, self.next_request)._begun(self.index) if self.asks else self._begun(self.ahead)
 
     def _back_into(self, outcome: ProgrammeEvent) -> Evening:
-        """Into the item that has come to its end: a section of it, its last stage."""
+        """Into the item that has come to its end: a section of it, its last stage; on with a lesson that stopped where
+        it was planned to."""
+        if isinstance(self.own, TaughtProgramme) and self.own.stopped and outcome.what is Order.PREVIOUS:
+            return replace(self, own=self.own.gone_beyond, ahead=None, parted=False)
         own = self.own.after(outcome)
         return replace(self, own=own, ahead=None, parted=False) if not own.over else self._begun(self.index)
 

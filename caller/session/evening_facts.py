@@ -14,7 +14,7 @@ from caller.evening.lateness import late_words
 from caller.evening.plan import clock, end_line, item_line, long_words, requests_line
 from caller.session.changes import Calling
 from caller.session.evening_changes import beside_to_mark, markable
-from caller.session.evening_halves import hanging, hanging_words
+from caller.session.evening_halves import hanging, hanging_words, stopped
 from caller.session.programme import ProgrammeFacts
 
 if TYPE_CHECKING:
@@ -87,7 +87,7 @@ def _between(evening: Evening) -> ProgrammeFacts:
     ahead = len(evening.slots) if evening.ahead is None else evening.ahead
     slot = evening.slots[ahead] if ahead < len(evening.slots) else evening.slot
     facts, chooses = slot.programme.facts, evening.asks or bool(_rest(evening))
-    done = f"{evening.slot.item_named.heading}, {'done' if evening.own.over else 'left'}"
+    done = f"{evening.slot.item_named.heading}, {_how_ended(evening)}"
     waits_for = "which dance is asked for?" if evening.asks else long_words(evening.slot.item.minutes)
     return ProgrammeFacts(
         (evening.slot.programme.facts.title if chooses else slot.title) or "The evening",
@@ -102,6 +102,12 @@ def _between(evening: Evening) -> ProgrammeFacts:
         to_mark=evening.to_mark if ahead == evening.index + 1 else "",
         beside_to_mark=beside_to_mark(evening) if ahead == evening.index + 1 else "",
     )
+
+
+def _how_ended(evening: Evening) -> str:
+    if evening.own.over:
+        return "done"
+    return "as far as planned" if stopped(evening.own) and not evening.parted else "left"
 
 
 def _shown_index(evening: Evening) -> int:

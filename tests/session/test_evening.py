@@ -15,6 +15,7 @@ from caller.screen.typing import obey_typed
 from caller.session.bookmarks import Bookmark
 from caller.session.evening import Evening
 from caller.session.programme import CanNot, Passed, ProgrammeEvent
+from caller.session.slots import Slot
 from caller.session.taught import TaughtProgramme
 from caller.session.whole import WholeDance
 from caller.teaching.stage import Stage, StageKind
@@ -116,6 +117,25 @@ def test_an_item_that_is_left_is_silent_at_once_and_the_next_one_waits() -> None
     assert (view.state, view.told_next) == (State.WAITING, "Lantern Row, run at 90%")
     hall.order(Order.ITEM, 9)
     assert hall.session.view(0).notices[-1] == "There is no item 9; there are 1 to 3."
+
+
+def as_far_as(slot: Slot, until: int) -> Slot:
+    assert isinstance(slot.programme, TaughtProgramme)
+    return replace(slot, programme=replace(slot.programme, running=replace(slot.programme.running, until=until)))
+
+
+def test_a_lesson_stops_where_it_was_planned_to_and_offers_the_next_item() -> None:
+    """However the clock stands; a tap begins the next item, and P goes on with the lesson."""
+    hall = Hall(evening_of(as_far_as(lesson(SHORT), 1), run(SHORT)))
+    hall.order(Order.GO)
+    view = hall.comes_to(State.WAITING)
+    assert (view.stage, view.told_next) == ("Lantern Row, lesson, as far as planned", "Lantern Row, run at 90%")
+    assert view.notices[-1] == "Lantern Row: taught as far as planned; P goes on with it: section 1, with words."
+    assert hall.session.programme.after(ProgrammeEvent(Order.NEXT)).index == 1
+    hall.order(Order.PREVIOUS)
+    view = hall.comes_to(State.RUNNING)
+    assert (view.item, view.stage_place) == ("item 1 of 2", "2 of 2")
+    assert hall.comes_to(State.WAITING).stage == "Lantern Row, lesson, done"
 
 
 def test_what_hangs_on_a_lesson_that_is_left_is_proposed_to_be_taken_out_and_its_minutes_are_offered() -> None:
