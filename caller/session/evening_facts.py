@@ -15,6 +15,7 @@ from caller.evening.plan import clock, end_line, item_line, long_words, requests
 from caller.session.changes import Calling
 from caller.session.evening_changes import beside_to_mark, markable
 from caller.session.evening_halves import hanging, hanging_words, stopped
+from caller.session.evening_requests import next_request
 from caller.session.programme import ProgrammeFacts
 
 if TYPE_CHECKING:
@@ -67,6 +68,8 @@ def late_sentence(evening: Evening) -> str:
         late = f"{long_words(evening.over_by)} over; " if evening.over_by > 0 else ""
         return late + hanging_words(slots)
     slot = evening.proposed
+    if evening.late_by <= 0:
+        return ""
     return late_words(evening.over_by, slot.item_named if slot is not None else None)
 
 
@@ -97,7 +100,7 @@ def _between(evening: Evening) -> ProgrammeFacts:
         lesson=True,
         danced=False,
         stage=waits_for if chooses else done,
-        after=evening.next_request.name if evening.asks else _name(evening, ahead) or "the end of the evening",
+        after=next_request(evening).name if evening.asks else _name(evening, ahead) or "the end of the evening",
         rest=_rest(evening),
         to_mark=evening.to_mark if ahead == evening.index + 1 else "",
         beside_to_mark=beside_to_mark(evening) if ahead == evening.index + 1 else "",

@@ -505,6 +505,39 @@ def test_a_request_says_by_how_much_it_goes_beyond_the_closing_time() -> None:
     )
 
 
+def test_what_was_taken_over_time_is_not_proposed_to_be_taken_out_nor_late_for_that() -> None:
+    """It was the teacher's wish; what comes to be later than that is, and then something else is taken out."""
+    evening = begun(evening_of(run(SHORT), run(SHORT), closes=STARTS + 8, catalogue=CATALOGUE))
+    taken = asked(asked(evening, 1, 1), 1, 1)
+    assert (taken.over_by, taken.facts.late, taken.proposed) == (5, "", None)
+    assert timed(taken, 1).says == taken.says
+    with pytest.raises(CanNot, match="Nothing is taken out: it is no later than was asked for"):
+        taken.after(ProgrammeEvent(Order.CUT))
+    later = timed(taken, 7)
+    assert later.facts.late == "8 minutes over: X takes out Lantern Row, run at 90% (4 min)"
+    cut = later.after(ProgrammeEvent(Order.CUT))
+    assert ([slot.title for slot in cut.slots], cut.facts.late) == (["Lantern Row", "Chalk Line"], "")
+
+
+def test_what_was_asked_about_is_taken_where_the_same_is_asked_and_nothing_was_changed_meanwhile() -> None:
+    evening = begun(evening_of(run(SHORT), run(SHORT), closes=STARTS + 6, catalogue=CATALOGUE))
+    last = asked(evening, 1, 1)
+    assert asked(last, 1).slots == evening.slots  # as the next one is another request
+    assert len(asked(asked(evening, 1), 1, 1).slots) == 3  # at the end, as the answer says
+    cut = last.after(ProgrammeEvent(Order.CUT))
+    assert asked(cut, 1, 1).slots == cut.slots
+    assert asked(last.after(ProgrammeEvent(Order.CUT)).after(ProgrammeEvent(Order.PUT_BACK)), 1, 1).slots == last.slots
+
+
+def test_a_plan_of_exactly_its_minutes_is_in_time_in_the_minute_it_starts_in() -> None:
+    plan = evening_of(run(SHORT), rest(SHORT), closes=STARTS + 14)
+    for late in (0, 0.1, 0.9):
+        there = timed(plan, late)
+        assert there.facts.late == ""
+        assert there.facts.plan[-1] == "19:14  ends; the hall closes at 19:14: 0 minutes in hand"
+    assert timed(plan, 1).facts.late.startswith("1 minute over: X takes out ")
+
+
 def test_a_request_is_danced_at_the_end_where_that_is_asked() -> None:
     slots = (run(SHORT), lesson(SHORT), rest(SHORT, Kind.REQUEST, 5))
     evening = asked(begun(evening_of(*slots, catalogue=CATALOGUE)), 2, 1)
