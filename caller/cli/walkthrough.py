@@ -92,13 +92,19 @@ def add(commands: Any) -> None:
         "walkthrough",
         help="live: the routine taught stage by stage, hands free; or listed, saved to edit, recorded",
         description="Teaches the routine: each section told, danced with words on the count and added to those "
-        "before it, then walls, tags and restarts, up to full speed.",
+        "before it, then walls, tags and restarts, up to full speed; a phrased dance part by part. Half speed is never "
+        "under 60 counts a minute (66 for waltzes and pivots).",
     )
     add_programme_words(words)
     words.add_argument(
         "--stage", type=amounts.whole(1, 500), default=1, metavar="N", help="begin with this stage of --list"
     )
-    words.add_argument("--level", choices=LEVEL_NAMES, help="the level of the class (default: the sheet's)")
+    words.add_argument(
+        "--level",
+        choices=LEVEL_NAMES,
+        help="the level of the class (default: the sheet's): how often each stage is danced; beginners watch each "
+        "section before it is told, the first one after they have walked it; from intermediate on nothing is walked",
+    )
     words.add_argument("--save", metavar="FILE", help="write the stages to a file (.toml) to edit")
     words.add_argument("--from", dest="saved", metavar="FILE", help="take the stages from a file, as saved and edited")
     runs(words, WalkthroughOptions, run)

@@ -12,6 +12,8 @@ from caller.routine.meter import Feel
 
 # What parts the facts of a line.
 _PARTS = re.compile(r"\s*[/|,;·•]\s*|\s+[-–]\s+")
+# How many tags and restarts there are: each has a box of its own.
+_EVENTS = re.compile(r"(?:\d+|no|one|two|three|four) (?:tag|restart|ending|step change)")
 
 
 def facts_of(dance: Dance) -> Iterator[str]:
@@ -52,7 +54,7 @@ def said_already(note: str, facts: Sequence[str], tempo: Fraction | None) -> boo
     """Whether all that a note says stands among the facts: "32 counts / 4 walls / Beginner"."""
     there = {_plain(fact) for fact in facts} | ({_plain(f"{float(tempo):g} bpm")} if tempo else set())
     parts = [_plain(part) for part in _PARTS.split(note.strip(" .")) if part]
-    return bool(parts) and there.issuperset(parts)
+    return bool(parts) and all(part in there or _EVENTS.fullmatch(part) for part in parts)
 
 
 def _tells_intro(music: str, intro: object) -> bool:
@@ -61,4 +63,4 @@ def _tells_intro(music: str, intro: object) -> bool:
 
 def _plain(words: str) -> str:
     """As facts are compared: "4 walls" and "4 wall" are one."""
-    return " ".join(word.removesuffix("s") for word in words.casefold().split())
+    return " ".join(word.removesuffix("s") for word in words.casefold().removesuffix(" line dance").split())

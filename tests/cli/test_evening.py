@@ -454,6 +454,7 @@ def test_that_an_evening_is_open_is_said_wherever_another_is_planned(
     cut_short(CLASS, begun=now)
     with Book(book_path()) as book:
         book.add_class(CLASS)
+        book.add_class("Thursday")
     since = f"{now:%H:%M}"
     assert main(["evening", "--list", "--class", CLASS]) == 0
     shown = capsys.readouterr()

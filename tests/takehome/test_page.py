@@ -150,7 +150,10 @@ def test_what_the_head_says_is_said_once() -> None:
     head = "Title: T\nMusic: anything at about 112 bpm, 32 count intro\nWalls: 2\nLevel: Beginner\nCounts: 8\n"
     steps = "\nSection 1: W\n1-8 Vine right, touch, vine left, touch\n"
     dance = dance_in(f"{head}Intro: 32 counts\n{steps}")
-    header = replace(dance.routine.header, notes=("8 counts / 2 walls / Beginner", "2 walls, and arms up"))
+    header = replace(
+        dance.routine.header,
+        notes=("8 counts / 2 walls / Beginner", "Beginner line dance - 2 walls - 1 restart", "2 walls, and arms up"),
+    )
     read = Read(page_html(sheet_page(replace(dance, routine=replace(dance.routine, header=header)), shipped())))
     assert read.words.count("intro") == 1
     assert read.words.count("Beginner") == 1
