@@ -37,7 +37,7 @@ def facts_of(evening: Evening) -> ProgrammeFacts:
         between=waits,
         plan=tuple(plan_shown(evening)) if shows_plan else (),
         clock=_clock_words(evening),
-        late=late_sentence(evening),
+        late="; ".join(filter(None, (late_sentence(evening), _goes_on_words(evening)))),
         says=evening.says,
         news=evening.news,
         resumed=evening.resumed,
@@ -111,6 +111,12 @@ def _how_ended(evening: Evening) -> str:
     if evening.own.over:
         return "done"
     return "as far as planned" if stopped(evening.own) and not evening.parted else "left"
+
+
+def _goes_on_words(evening: Evening) -> str:
+    """What a lesson that stopped where it was planned to is gone on with, P being the key; "" where none did."""
+    stands = evening.ahead is not None and stopped(evening.own) and not evening.parted
+    return "P goes on with the lesson" if stands else ""
 
 
 def _shown_index(evening: Evening) -> int:

@@ -131,6 +131,7 @@ def test_a_lesson_stops_where_it_was_planned_to_and_offers_the_next_item() -> No
     view = hall.comes_to(State.WAITING)
     assert (view.stage, view.told_next) == ("Lantern Row, lesson, as far as planned", "Lantern Row, run at 90%")
     assert view.notices[-1] == "Lantern Row: taught as far as planned; P goes on with it: section 1, with words."
+    assert hall.session.programme.facts.late.endswith("its run (4 min); P goes on with the lesson")
     assert hall.session.programme.after(ProgrammeEvent(Order.NEXT)).index == 1
     hall.order(Order.PREVIOUS)
     view = hall.comes_to(State.RUNNING)
