@@ -19,6 +19,8 @@ from caller.book.spelling import joined, same_name
 # Days until a routine is to be gone over again, by how many lessons it has had; a class meets once a week. Each
 # repetition lets the next one wait longer (spaced practice; common practice, the steps are ours).
 _WAIT_DAYS = (7, 14, 28, 56, 112)
+# What is shaky waits for no class that comes sooner, and goes before what was learnt as long ago.
+_SHAKY_DAYS = 3
 
 
 # A run of an evening, which is a little under the full tempo, is at tempo.
@@ -164,9 +166,9 @@ def _due(mark: Mark | None, last: datetime, group: Sequence[Taught], whole: bool
     since puts that off by no more than till the next class."""
     if mark is not None and mark.mark == "not done":
         return mark.at
-    soon = last + timedelta(days=_WAIT_DAYS[0])
     if mark is not None:
-        return _waited(last, group) if mark.mark == "learnt" else soon
+        return _waited(last, group) if mark.mark == "learnt" else last + timedelta(days=_SHAKY_DAYS)
+    soon = last + timedelta(days=_WAIT_DAYS[0])
     taught = [entry for entry in group if entry.way != "drill"]
     return max(_waited(max(entry.at for entry in taught), taught), soon) if whole else soon
 

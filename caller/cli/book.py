@@ -34,7 +34,10 @@ def add(commands: Any) -> None:
     words = commands.add_parser(
         "book",
         help="the class book: what each class was taught, and what is due",
-        description="The class book. It lies in one file on this machine ('caller book where') and is sent nowhere.",
+        description="The class book. It lies in one file on this machine ('caller book where') and is sent nowhere. A "
+        "dance is whole once all its walls were danced at nine tenths of its tempo at least; one that is left before "
+        "its end is kept wall by wall, and puts off what is due by a week at most. What nobody was there for does not "
+        "count, nor does a stage that was jumped to, until those before it were danced.",
     )
     asked = words.add_subparsers(dest="ask", metavar="ASK")
     runs(words, BookListOptions, _caught(_list))

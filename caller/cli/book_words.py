@@ -6,7 +6,7 @@ import os
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
-from caller.cli.book_open import near_class, open_book, pages_there
+from caller.cli.book_open import class_meant, open_book, pages_there
 from caller.cli.book_options import BookMarkOptions, BookNoteOptions
 from caller.cli.files import typed_path
 from caller.cli.say import Refused
@@ -34,14 +34,10 @@ def note(asked: BookNoteOptions) -> int:
 
 def mark(asked: BookMarkOptions) -> int:
     from caller.book.entries import STANDINGS, Mark
-    from caller.book.spelling import class_called
 
-    pages = pages_there()
-    name = class_called(pages.classes, asked.name)
-    if name is None and not asked.new_class:
-        raise Refused(f"{near_class(pages, asked.name)}; --new-class begins one", 1)
+    name, pages = class_meant(asked.name, asked.new_class), pages_there()
     standing = next(one for one in STANDINGS if one == asked.mark.replace("-", " "))
-    entry = Mark(name or asked.name, _now(), routine_meant(asked.routine, pages), standing)
+    entry = Mark(name, _now(), routine_meant(asked.routine, pages), standing)
     with open_book() as book:
         book.add(entry)
     print(f"{entry.class_name}: {entry.routine}: {entry.mark}")

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from caller.cli.backing import add_music_word, making_for_dance, music_for_class, prior_of_routine
 from caller.cli.batches import being_prepared
+from caller.cli.book_open import class_in_book
 from caller.cli.keeping import BookKeeping
 from caller.cli.live import Begun, LiveOptions, add_live_words, levels_of, open_desk, run_live
 from caller.cli.options import runs
@@ -81,6 +82,7 @@ def open_session(name: str, asked: DanceOptions, settings: Settings, begun: Begu
     from caller.transport.footing import FOR_A_DANCE
     from caller.transport.order import Order
 
+    whose = class_in_book(asked.class_name, asked.new_class) if asked.class_name else ""
     sheet = danceable(name, asked.as_it_stands)
     tempo = tempo_of(sheet, asked.tempo)
     dance = dance_asked(sheet, asked, tempo)
@@ -89,7 +91,7 @@ def open_session(name: str, asked: DanceOptions, settings: Settings, begun: Begu
     opening = openings(dance, settings.manner)
     preparing = being_prepared(begun.voice, [opening], lambda: _phrases_of_all(dance, beside, settings.manner))
     desk = open_desk(asked, settings, begun, preparing, FOR_A_DANCE)
-    kept, full = BookKeeping(asked.class_name) if asked.class_name else None, sheet.routine.header.tempo or tempo
+    kept, full = BookKeeping(whose) if whose else None, sheet.routine.header.tempo or tempo
     how = CountIn(asked.count_in) if asked.count_in else settings.count_in
     whole = replace(WholeDance.of(dance, tempo, settings.manner, Fading(asked.fading)), how=how)
     session = Session(

@@ -60,8 +60,10 @@ def add(commands: Any) -> None:
         "evening",
         help="live: a whole class evening, planned from the class book and run from one pedal",
         description="Revision, the new dance, a break and requests, planned within the hall's hours from what the "
-        "class book says and what the programmes take, and run from the first item to the last. An evening that was "
-        "cut short goes on where it was.",
+        "class book says and what the programmes take, and run from the first item to the last. A class that knows no "
+        "dance begins with the lesson that was half taught, or the easiest. A short evening warms up too: its lesson "
+        "has the minutes that are left, ten at least or half of it. An evening that was cut short goes on where it "
+        "was.",
     )
     words.add_argument("file", metavar="FILE", nargs="?", help="a plan as saved and edited (else one is made)")
     add_as_it_stands(words)

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from caller.cli.evening_taught import (
     CHANGE_OVER,
+    as_far_as_planned,
     drilled,
     first_stage,
     hardest_place,
@@ -187,8 +188,8 @@ class Items:
         from caller.session.slots import Slot, Telling
 
         if item.kind in (Kind.LESSON, Kind.RECAP, Kind.DRILL):
-            programme, seconds = self._taught(item)
-            return Slot(item, programme, seconds)
+            taught = Slot(item, *self._taught(item))
+            return as_far_as_planned(taught) if item.kind is Kind.LESSON and item.minutes else taught
         if item.routine:
             return Slot(item, *self._run(item))
         assert shown is not None
@@ -230,6 +231,10 @@ class Items:
             return item
         return replace(item, stage=stage_after(there, part, Fraction(item.stage - 1, stages)))
 
+    def no_longer(self, item: Item) -> Item:
+        """A recap that may take so many minutes, with those that it takes. Raises Refused."""
+        return replace(item, minutes=min(item.minutes, _minutes(self.slot(item))))
+
     def walkthrough(self, item: Item) -> LessonPlan:
         """Of the item's routine, as its level has it. Raises Refused."""
         from caller.teaching.song import song_of
@@ -254,7 +259,7 @@ class Items:
             programme = self.walkthrough(item)
             first = first_stage(programme, item)
         if item.kind is Kind.RECAP:
-            programme, first = recapped(dance, programme, first), 0
+            programme, first = recapped(dance, programme, first, item.minutes), 0
         seconds = stage_seconds(programme, Floors.of(dance))
         left = (*[Fraction(0)] * first, *seconds[first:])
         return TaughtProgramme.of(programme, dance, first, self._waits), left

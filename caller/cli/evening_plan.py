@@ -9,6 +9,7 @@ from pathlib import Path
 from shlex import quote
 from typing import TYPE_CHECKING
 
+from caller.cli.book_open import class_in_book
 from caller.cli.files import typed_path
 from caller.cli.keeping import AT_HOME
 from caller.cli.say import Refused, warn
@@ -51,7 +52,7 @@ def _of_file(asked: EveningOptions, items: Items) -> Plan:
     day = date.today()
     if plan.date not in (None, day):
         warn(f"{path} was planned for {_day_words(plan.date)}; 'caller evening' without a file plans what is due today")
-    name = as_kept(asked.class_name or plan.class_name)
+    name = _class_asked(asked) if asked.class_name else _class_planned_for(plan.class_name)
     return at_hours(asked, replace(plan, items=tuple(told), class_name=name))
 
 
@@ -59,7 +60,7 @@ def _made(asked: EveningOptions, items: Items) -> Plan:
     from caller.evening.fitting import fitted
     from caller.evening.planning import wishes
 
-    name = as_kept(asked.class_name) if asked.class_name else only_class()
+    name = _class_asked(asked) if asked.class_name else only_class()
     known, now = _known(name), datetime.now()
     if asked.new:
         items.meant(asked.new)
@@ -96,6 +97,8 @@ def _chosen(wanted: Iterable[Item], known: Sequence[Known], asked: EveningOption
             item = replace(item, routine=str(sheet.path.resolve()))
         if one is not None and item.kind in (Kind.LESSON, Kind.RECAP):
             item = items.goes_on_at(item, one.part, one.stages)
+        if item.kind is Kind.RECAP and item.minutes:
+            item = items.no_longer(item)
         chosen.append(item)
     return items.timed(chosen)
 
@@ -193,11 +196,14 @@ def only_class() -> str:
     return names[0] if len(names) == 1 else ""
 
 
-def as_kept(name: str) -> str:
-    """The class of that name as the book has it, in whatever case it is typed."""
-    from caller.book.spelling import class_called
+def _class_asked(asked: EveningOptions) -> str:
+    """The class that the command line names, as the book has it. Raises Refused."""
+    return class_in_book(asked.class_name or "", asked.new_class)
 
-    return class_called(_pages().classes, name) or name
+
+def _class_planned_for(name: str) -> str:
+    """The class that a plan's file names, as the book has it: the plan was made for it, so it may be a new one."""
+    return class_in_book(name, new=True) if name else ""
 
 
 def _pages() -> Pages:
@@ -220,22 +226,13 @@ def _classes(pages: Pages) -> list[str]:
     return [name for name in pages.classes if not same_name(name, AT_HOME)]
 
 
-def _known(name: str, told: bool = False) -> tuple[Known, ...]:
-    """What the book says of a class; that it has none of that name is told once."""
+def _known(name: str) -> tuple[Known, ...]:
+    """What the book says of a class."""
     from caller.book.known import known
-    from caller.book.spelling import class_called
 
-    if not name:
-        return ()
-    pages = _pages()
-    others = _classes(pages)
-    if others and class_called(pages.classes, name) is None and not told:
-        warn(
-            f"the book has no class {name!r}, so it is planned for as a new one; it has {', '.join(map(repr, others))}"
-        )
-    return known(pages, name)
+    return known(_pages(), name) if name else ()
 
 
 def titles_known(name: str) -> list[str]:
     """What a class knows, what it had longest ago first."""
-    return [one.routine for one in sorted(_known(name, told=True), key=lambda one: one.last)]
+    return [one.routine for one in sorted(_known(name), key=lambda one: one.last)]

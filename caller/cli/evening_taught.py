@@ -68,11 +68,13 @@ def hardest_place(dance: Dance) -> str:
     return f"part {wall.part.lower()} section {last}" if wall.part else f"section {last}"
 
 
-def recapped(dance: Dance, walkthrough: LessonPlan, taught: int) -> LessonPlan:
-    """taught: how many stages of the walkthrough the class has had, 0 = all."""
-    from caller.teaching.recap import recap_of
+def recapped(dance: Dance, walkthrough: LessonPlan, taught: int, minutes: int) -> LessonPlan:
+    """taught: how many stages of the walkthrough the class has had, 0 = all. minutes: what it may take, where that is
+    more than it usually has."""
+    from caller.teaching.recap import RECAP_SECONDS, recap_of
 
-    return recap_of(dance, walkthrough.tempo, taught=walkthrough.stages[:taught] if taught else None)
+    had = walkthrough.stages[:taught] if taught else None
+    return recap_of(dance, walkthrough.tempo, max(RECAP_SECONDS, 60 * minutes), had)
 
 
 def first_stage(programme: LessonPlan, item: Item) -> int:
@@ -103,6 +105,17 @@ def reached(lesson: Slot, minutes: int, part: str | None = None) -> Reach | None
     if not isinstance(lesson.programme, TaughtProgramme) or sum(lesson.seconds) <= given:
         return None
     return reach_of(lesson.programme.stages.stages, lesson.seconds, given, part)
+
+
+def as_far_as_planned(lesson: Slot) -> Slot:
+    """A lesson that stops once what its minutes are for has been taught."""
+    from caller.session import TaughtProgramme
+
+    reach = reached(lesson, lesson.item.minutes)
+    own = lesson.programme
+    if reach is None or not isinstance(own, TaughtProgramme) or reach.ends == len(own.stages.stages):
+        return lesson
+    return replace(lesson, programme=replace(own, running=replace(own.running, until=reach.ends)))
 
 
 def reaching(lesson: Slot, item: Item) -> Item:

@@ -38,12 +38,14 @@ SWITCH_SECONDS = 0.001
 @dataclass(frozen=True, kw_only=True)
 class LiveOptions:
     """How a class is shown and heard. class_name: whose book keeps it. sound, pedal, clock_out: by name, "none" for
-    none, None for what is set. page: where it is served, "" for this machine alone, None for no page. offset:
-    milliseconds. voice: "" for what is set. manner: of a command that has one."""
+    none, None for what is set. new_class: the book may begin a class of that name. page: where it is served, "" for
+    this machine alone, None for no page. offset: milliseconds. voice: "" for what is set. manner: of a command that
+    has one."""
 
     plain: bool
     voice: str
     class_name: str | None
+    new_class: bool
     sound: str | None
     pedal: str | None
     clock_out: str | None
@@ -66,6 +68,7 @@ def add_live_words(words: argparse.ArgumentParser) -> None:
         metavar="NAME",
         help="the class; its book keeps what is danced",
     )
+    words.add_argument("--new-class", action="store_true", help="begin a class that the book has not")
     words.add_argument("--sound", metavar="DEVICE", help="a sound device by name, or none (default: as set)")
     words.add_argument("--pedal", metavar="PORT", help="the pedal's MIDI port by name, or none (default: as set)")
     words.add_argument("--clock-out", metavar="PORT", help="send MIDI clock to this port, for lights or a player")

@@ -17,6 +17,7 @@ from caller.cli.backing import (
     song_at_any,
 )
 from caller.cli.batches import being_prepared, telling_in_batches
+from caller.cli.book_open import class_in_book
 from caller.cli.files import add_over_word, output, typed_path
 from caller.cli.keeping import BookKeeping, last_time
 from caller.cli.live import (
@@ -91,13 +92,19 @@ def add(commands: Any) -> None:
         "walkthrough",
         help="live: the routine taught stage by stage, hands free; or listed, saved to edit, recorded",
         description="Teaches the routine: each section told, danced with words on the count and added to those "
-        "before it, then walls, tags and restarts, up to full speed.",
+        "before it, then walls, tags and restarts, up to full speed; a phrased dance part by part. Half speed is never "
+        "under 60 counts a minute (66 for waltzes and pivots).",
     )
     add_programme_words(words)
     words.add_argument(
         "--stage", type=amounts.whole(1, 500), default=1, metavar="N", help="begin with this stage of --list"
     )
-    words.add_argument("--level", choices=LEVEL_NAMES, help="the level of the class (default: the sheet's)")
+    words.add_argument(
+        "--level",
+        choices=LEVEL_NAMES,
+        help="the level of the class (default: the sheet's): how often each stage is danced; beginners watch each "
+        "section before it is told, the first one after they have walked it; from intermediate on nothing is walked",
+    )
     words.add_argument("--save", metavar="FILE", help="write the stages to a file (.toml) to edit")
     words.add_argument("--from", dest="saved", metavar="FILE", help="take the stages from a file, as saved and edited")
     runs(words, WalkthroughOptions, run)
@@ -166,8 +173,7 @@ def run_programme(
     """What the command line asks of a programme: live, else shown, as JSON, recorded. lay_it: makes it, which for a
     live one waits for the screen to be up. class_name: whose book keeps it, where the command line names none."""
     if not (asked.record or asked.json or asked.list):
-        name = asked.class_name or class_name
-        return run_live(lambda settings, begun: open_lesson(lay_it(asked), asked, settings, begun, name), asked)
+        return run_live(lambda settings, begun: open_lesson(lay_it(asked), asked, settings, begun, class_name), asked)
     sheet, dance, programme = lay_it(asked)
     if asked.record:
         return _record(asked.record, sheet, dance, programme, asked)
@@ -191,6 +197,7 @@ def open_lesson(
     from caller.teaching.running import Waits
     from caller.transport.footing import FOR_A_LESSON, FOR_A_TAPPED_DRILL
 
+    class_name = class_in_book(asked.class_name, asked.new_class) if asked.class_name else class_name
     dance, programme = laid.dance, laid.programme
     floors = Floors.of(dance)
     footing = FOR_A_TAPPED_DRILL if asked.on_tap else FOR_A_LESSON

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from caller.evening.plan import Item, Kind, Plan
-from caller.evening.planning import WARM_UP, Ease, Wishes, as_easy
+from caller.evening.planning import SHAKY, WARM_UP, Ease, Wishes, as_easy
 
 # Shorter evenings have no break.
 WITH_A_BREAK = 60
@@ -57,9 +57,10 @@ def _taken(wanted: Wishes, minutes: int, part_run: PartRun) -> tuple[list[Item],
     lost: set[str] = set()  # what is not taught to its end, and so not danced
     for place, item in enumerate((*wanted.items, *wanted.more)):
         first = place < len(wanted.items)
-        if (item.kind is Kind.BREAK and minutes < WITH_A_BREAK) or item.routine in lost:
+        not_taught = item.routine in lost and item.kind is not Kind.RECAP
+        if (item.kind is Kind.BREAK and minutes < WITH_A_BREAK) or not_taught:
             continue
-        room = left if not first or item.kind is not Kind.LESSON else left - _warm_up(wanted.items, item)
+        room = left if not first or item.kind is not Kind.LESSON else _room_beside(wanted.items, item, left)
         if item.kind is Kind.LESSON and item.minutes > room:
             lost.add(item.routine)
             cut = _cut(item, room, part_run if first else no_part) if _worth_while(item, room, first) else []
@@ -71,6 +72,19 @@ def _taken(wanted: Wishes, minutes: int, part_run: PartRun) -> tuple[list[Item],
             missed.append(item)
             left_out += [(item.name, _NO_TIME)] if first and item.kind is not Kind.REQUEST else []
     return taken, left_out, missed
+
+
+def _room_beside(items: Sequence[Item], lesson: Item, left: int) -> int:
+    """Minutes of those left that a lesson may have, beside what comes before it: the run to warm up, and where it goes
+    on with what is shaky the recap, as far as the least of a lesson is left."""
+    room = left - _warm_up(items, lesson)
+    recaps = (item.minutes for item in items if (item.kind, item.routine, item.why) == _shaky_recap(lesson))
+    recap = next(recaps, 0)
+    return room - recap if room - recap >= LEAST_LESSON else room
+
+
+def _shaky_recap(lesson: Item) -> tuple[Kind, str, str]:
+    return Kind.RECAP, lesson.routine, SHAKY
 
 
 def _warm_up(items: Sequence[Item], lesson: Item) -> int:

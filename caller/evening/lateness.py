@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
-from math import ceil
+from math import trunc
 
 from caller.evening.plan import Item, Kind, long_words
 
@@ -16,9 +16,10 @@ _LEAST_FIRST = (Kind.REQUEST, Kind.RUN, Kind.DRILL, Kind.RECAP, Kind.BREAK, Kind
 
 
 def over_by(now: Fraction, left: Fraction, later: Sequence[Item], closes: int) -> int:
-    """By how many minutes the evening goes beyond the hall's closing time, as it stands; less than 0 is in hand. left:
-    of the item under way; later: what comes after it."""
-    return ceil(now + left + sum(item.minutes for item in later) - closes)
+    """By how many whole minutes the evening goes beyond the hall's closing time, as it stands; less than 0 is in hand.
+    left: of the item under way; later: what comes after it. A plan of exactly its minutes is in time for as long as the
+    clock shows the minute that it was to start in."""
+    return trunc(now + left + sum(item.minutes for item in later) - closes)
 
 
 def proposal(later: Sequence[Item], over: int) -> int | None:

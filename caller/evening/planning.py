@@ -20,12 +20,14 @@ RUN_TEMPO = Fraction(9, 10)
 # What is due by the end of the evening is due; what was danced so shortly before was danced this evening.
 DUE_WITHIN, THIS_EVENING = timedelta(hours=12), timedelta(hours=6)
 BREAK_MINUTES, REQUEST_MINUTES = 10, 5
+# What a recap of a dance that is shaky may take at most: it is gone over twice where there is time.
+SHAKY_RECAP_MINUTES = 10
 MOST_RUNS, MOST_MORE_RUNS, MOST_AGAIN = 5, 4, 3
 # More requests than the class knows dances are none. Besides the dance that is meant, so many may be taught.
 LEAST_REQUESTS, MOST_REQUESTS, MOST_OTHERS = 2, 4, 2
 # Of a long evening of short lessons so many more, once all else is in it.
 MOST_MORE_LESSONS = 2
-HARDEST, WARM_UP = "what is hardest of it", "to warm up"
+HARDEST, WARM_UP, SHAKY = "what is hardest of it", "to warm up", "shaky"
 # A dance of which less than this was taught is begun anew the next time, and not gone over for those who missed it.
 _HARDLY = Fraction(1, 4)
 
@@ -71,10 +73,11 @@ def wishes(
     rest = sorted((one for one in can if one not in due), key=lambda one: one.last)
     others = [replace(other, keep=False) for other in lessons[1:]]
     seconds, further = others[:MOST_OTHERS], others[MOST_OTHERS : MOST_OTHERS + MOST_MORE_LESSONS]
-    items = [lesson] if lesson else []
+    items, recap = [lesson] if lesson else [], list(_recap(there, lesson, now))
+    items += [item for item in recap if item.why == SHAKY]  # nobody goes on with what does not stand yet
     items += [_run(one, now, warm) for one in before]
     items.append(Item(Kind.BREAK, BREAK_MINUTES))
-    items += _recap(there, lesson, now)
+    items += [item for item in recap if item.why != SHAKY]
     items += [_once_more(lesson)] if lesson else []
     items += [_run(one, now, warm) for one in due[len(before) :]]
     all_in = len(rest) <= MOST_MORE_RUNS and len(others) <= MOST_OTHERS + MOST_MORE_LESSONS
@@ -89,7 +92,7 @@ def _more(
     request = Item(Kind.REQUEST, REQUEST_MINUTES)
     shaky = next((one for one in (*due, *rest) if one.mark == "shaky"), None)
     if shaky is not None:
-        yield _drill(shaky.routine, "shaky", shaky.often)
+        yield _drill(shaky.routine, SHAKY, shaky.often)
     yield from [request] * LEAST_REQUESTS
     yield from (_run(one, now) for one in rest[:MOST_MORE_RUNS])
     if lesson is not None:
@@ -131,6 +134,7 @@ def _taught(one: Known, now: datetime) -> Item:
     got = f"got to stage {one.furthest} of {one.stages}" if goes_on else ("hardly begun" if left else "again")
     taught = one.stages or one.whole or one.mark  # what was drilled alone was never taught
     why = "not done" if one.mark == "not done" else (got if taught else "not taught yet")
+    why += ", shaky" if one.mark == "shaky" else ""
     stage = one.furthest + 1 if goes_on else 1
     return Item(Kind.LESSON, routine=one.routine, why=why, stage=stage, keep=True)
 
@@ -145,8 +149,9 @@ def _this_evening(one: Known, now: datetime) -> bool:
 
 
 def _can_run(one: Known) -> bool:
-    """Whether the class can dance all of it."""
-    return one.mark in ("learnt", "shaky") or (one.slowly and one.mark != "not done")
+    """Whether the class can dance all of it. What is shaky and half taught is shaky as far as it was taught."""
+    whole = one.slowly or (one.mark == "shaky" and one.furthest == one.stages)
+    return one.mark == "learnt" or (whole and one.mark != "not done")
 
 
 def _due(can: Sequence[Known], now: datetime) -> list[Known]:
@@ -193,11 +198,19 @@ def _recap(there: Sequence[Known], lesson: Item | None, now: datetime) -> Iterat
     far as it was danced. What was danced this evening, or hardly, is not gone over."""
     had = [one for one in there if one.lessons and (_can_run(one) or not _hardly(one))]
     begun = [one for one in had if one.lessons == 1 or one.mark == "shaky" or not _can_run(one)]
-    latest = max(begun, key=lambda one: one.last, default=None)
+    latest = max(begun, key=lambda one: (_shaky_half(one), one.last), default=None)
     if latest is None or _this_evening(latest, now):
         return
     again = lesson is not None and lesson.routine.lower() == latest.routine.lower()
     if lesson is not None and again and lesson.stage == 1:
         return
     half = lesson.stage if lesson is not None and again else 1
-    yield Item(Kind.RECAP, routine=latest.routine, why="for those who missed it", stage=half)
+    if _shaky_half(latest):
+        yield Item(Kind.RECAP, SHAKY_RECAP_MINUTES, latest.routine, SHAKY, stage=half)
+    else:
+        yield Item(Kind.RECAP, routine=latest.routine, why="for those who missed it", stage=half)
+
+
+def _shaky_half(one: Known) -> bool:
+    """It is shaky and goes on with its lesson, so more of it is gone over."""
+    return one.mark == "shaky" and not _can_run(one)

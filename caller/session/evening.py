@@ -16,9 +16,10 @@ from caller.book.entries import Standing
 from caller.evening.lateness import over_by, proposal
 from caller.evening.plan import Item, Kind, Plan
 from caller.session.bookmarks import Bookmark, gone_on, within
-from caller.session.evening_changes import cut, marked, passed_over, put_back, requested, waiting_with, with_request
+from caller.session.evening_changes import cut, marked, passed_over, put_back, waiting_with
 from caller.session.evening_facts import facts_of, news_at
-from caller.session.evening_halves import hanging, hanging_words, with_half
+from caller.session.evening_halves import ended, hanging, hanging_words, stopped, with_half
+from caller.session.evening_requests import Doubted, next_request, requested, with_request
 from caller.session.programme import CanNot, Passed, ProgrammeEvent, ProgrammeFacts, Segment, ToDance
 from caller.session.slots import Inner, Slot, Telling, latest_of
 from caller.session.taught import TaughtProgramme
@@ -36,10 +37,11 @@ class Evening:
     item under way, or the last one. ahead: which item is begun next, while it waits for that; None while one is under
     way. now: the time; began: when the item did. out: what was taken out, with its place, or passed over, with None,
     the last one last. marked: what was said of a routine. danced: what has been danced whole. doubted: which request
-    was last asked about, and when. resumed: it stands where it was cut short another time. told: which item was last
-    said to be taken out, if any. parted: the item under way has been left, so that a break that was told lasts no
-    longer. halves: lessons that were left before their end, as they were. latest: the routine danced before the item
-    under way, "" for none. says: a sentence on what has come to pass; news: how many there have been."""
+    was last asked about. agreed: minutes beyond the closing time that one was taken for. resumed: it stands where it
+    was cut short another time. told: which item was last said to be taken out, if any. parted: the item under way has
+    been left, so that a break that was told lasts no longer. halves: lessons that were left before their end, as they
+    were. latest: the routine danced before the item under way, "" for none. says: a sentence on what has come to pass;
+    news: how many there have been."""
 
     plan: Plan
     slots: tuple[Slot, ...]
@@ -52,7 +54,8 @@ class Evening:
     out: tuple[tuple[int | None, Slot], ...] = ()
     marked: tuple[tuple[str, Standing], ...] = ()
     danced: tuple[str, ...] = ()
-    doubted: tuple[str, Fraction] = ("", Fraction(0))
+    doubted: Doubted | None = None
+    agreed: int = 0
     resumed: bool = False
     told: Item | None = None
     parted: bool = False
@@ -118,11 +121,16 @@ class Evening:
         return over_by(self.now / 60, self.left, [slot.item for slot in self.later], self.plan.closes)
 
     @property
+    def late_by(self) -> int:
+        """Minutes beyond the closing time, or what was agreed to beyond it."""
+        return self.over_by - self.agreed
+
+    @property
     def proposed(self) -> Slot | None:
         """What might be taken out, where that is not what hangs on a lesson that was left."""
         if hanging(self):
             return None
-        found = proposal([slot.item for slot in self.later], self.over_by)
+        found = proposal([slot.item for slot in self.later], self.late_by)
         return None if found is None else self.later[found]
 
     @property
@@ -139,12 +147,6 @@ class Evening:
     def rests(self) -> bool:
         """The break that was told is still under way, while it waits with what comes after it."""
         return self.ahead == self.index + 1 and not self.parted and self.slot.item.kind is Kind.BREAK
-
-    @property
-    def next_request(self) -> Slot:
-        """Of what may be asked for, what is not in the evening yet."""
-        danced = {slot.title for slot in self.slots}
-        return next((slot for slot in self.catalogue if slot.title not in danced), self.catalogue[0])
 
     @property
     def _begins(self) -> Fraction:
@@ -177,8 +179,8 @@ class Evening:
     def shown(self, slowing: Slowing) -> ToDance | None:
         if self.ahead is None:
             return None if self.over else self.own.shown(slowing)
-        next_one = self.next_request if self.asks else (*self.slots[self.ahead :], None)[0]
-        return None if next_one is None else next_one.programme.shown(slowing)
+        coming = [next_request(self)] if self.asks else self.slots[self.ahead :]
+        return coming[0].programme.shown(slowing) if coming else None
 
     def may_say(self) -> Iterable[str]:
         return self.own.may_say()
@@ -199,8 +201,9 @@ class Evening:
             begun = replace(self, began=self._begins, resumed=False)
         whole = own.over and outcome.what is Passed.DONE and isinstance(own, WholeDance) and own.all_of_it
         danced = (*self.danced, self.slot.title) if whole else self.danced
-        on = replace(begun, own=own, ahead=self.index + 1 if own.over else None, danced=danced)
-        return with_half(on) if own.over else on
+        ends = own.over or stopped(own)
+        on = replace(begun, own=own, ahead=self.index + 1 if ends else None, danced=danced)
+        return ended(on) if ends else on
 
     # -- from item to item
 
@@ -214,10 +217,13 @@ class Evening:
     def _goes_on(self, outcome: ProgrammeEvent) -> Evening:
         """With what is ahead; where it was left open what is danced, with what is proposed."""
         assert self.ahead is not None
-        return with_request(self, self.next_request)._begun(self.index) if self.asks else self._begun(self.ahead)
+        return with_request(self, next_request(self))._begun(self.index) if self.asks else self._begun(self.ahead)
 
     def _back_into(self, outcome: ProgrammeEvent) -> Evening:
-        """Into the item that has come to its end: a section of it, its last stage."""
+        """Into the item that has come to its end: a section of it, its last stage; on with a lesson that stopped where
+        it was planned to."""
+        if isinstance(self.own, TaughtProgramme) and self.own.stopped and outcome.what is Order.PREVIOUS:
+            return replace(self, own=self.own.gone_beyond, ahead=None, parted=False)
         own = self.own.after(outcome)
         return replace(self, own=own, ahead=None, parted=False) if not own.over else self._begun(self.index)
 
@@ -230,9 +236,8 @@ class Evening:
     def _next_item(self, outcome: ProgrammeEvent) -> Evening:
         """The item under way is left, and so is a break that lasts, or a request that is asked about; once more, what
         it waits with is passed over."""
-        if self.ahead is None or self.rests or self.asks:
-            return self._left_for(self.index + 1)
-        return passed_over(self)
+        leaves = self.ahead is None or self.rests or self.asks
+        return self._left_for(self.index + 1) if leaves else passed_over(self)
 
     def _to_item(self, outcome: ProgrammeEvent) -> Evening:
         number = int(outcome.amounts[0])
@@ -267,11 +272,10 @@ class Evening:
         resting = isinstance(self.slots[index].programme, Telling) and place.ahead == index + 1
         if place.ahead is not None and not resting:
             index = min(place.ahead, last)
-            latest = latest_of(self.slots[:index])
-            return replace(self, index=index, own=self.slots[index].programme, resumed=True, latest=latest)
-        own = gone_on(self.slots[index].programme, place)
-        latest = latest_of(self.slots[:index])
-        return replace(self, index=index, own=own, began=place.began, resumed=True, latest=latest)
+            own, began = self.slots[index].programme, None
+        else:
+            own, began = gone_on(self.slots[index].programme, place), place.began
+        return replace(self, index=index, own=own, began=began, resumed=True, latest=latest_of(self.slots[:index]))
 
 
 _ANSWERS: dict[Order | Passed, Callable[[Evening, ProgrammeEvent], Evening]] = {

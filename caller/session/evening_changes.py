@@ -1,4 +1,4 @@
-"""What a teacher's orders make of an evening's plan: an item taken out or put back, a dance asked for, a mark. Pure.
+"""What a teacher's orders make of an evening's plan: an item taken out, put back or passed over, a mark. Pure.
 
 Conventions: each takes an evening and an outcome and returns another evening, with a sentence on what came of it;
 raises CanNot where nothing can. Places are among the slots, from 0; items are counted from 1.
@@ -6,14 +6,12 @@ raises CanNot where nothing can. Places are among the slots, from 0; items are c
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from caller.book.entries import Standing
 from caller.evening.lateness import proposal
-from caller.evening.plan import Kind, clock, long_words, requests_words
+from caller.evening.plan import clock, long_words
 from caller.session.evening_halves import hanging, kinds_words, offered_words
 from caller.session.programme import CanNot, ProgrammeEvent
 from caller.session.slots import Slot
@@ -27,38 +25,35 @@ MARKS: dict[Order, Standing] = {
     Order.SHAKY: "shaky",
     Order.NOT_DONE: "not done",
 }
-# How long the same request, made once more, means that a double is wanted.
-_AGAIN_SECONDS = 120
-# Where a whole dance is danced for its own sake: the same twice is a double.
-_DANCED = (Kind.RUN, Kind.REQUEST)
 
 
 def cut(evening: Evening, outcome: ProgrammeEvent) -> Evening:
     """Without what is proposed to be taken out: what hangs on a lesson that was left, else what is missed least."""
     if slots := hanging(evening):
         return _unhung(evening, slots)
-    found = proposal([slot.item for slot in evening.later], evening.over_by)
+    found = proposal([slot.item for slot in evening.later], evening.late_by)
     if found is None:
         over = evening.over_by
         why = "there is nothing that may be" if over > 0 else f"there are {long_words(-over)} in hand"
+        why = "it is no later than was asked for" if evening.late_by <= 0 < over else why
         why = why.replace("there are 1 ", "there is 1 ")
         raise CanNot(f"Nothing is taken out: {why}.")
     place = len(evening.slots) - len(evening.later) + found
     slot, slots = evening.slots[place], (*evening.slots[:place], *evening.slots[place + 1 :])
-    less = replace(evening, slots=slots, out=(*evening.out, (place, slot)))
-    return less.saying(f"Taken out: {slot.name}; {_ends_words(evening, less)}.")
+    less = replace(evening, slots=slots, out=(*evening.out, (place, slot)), doubted=None)
+    return less.saying(f"Taken out: {slot.name}; {ends_words(evening, less)}.")
 
 
 def _unhung(evening: Evening, hung: tuple[Slot, ...]) -> Evening:
     """Without what hangs on a lesson that was left. Put back, it is to be kept."""
-    less = evening
+    less = replace(evening, doubted=None)
     for slot in hung:
         first = len(less.slots) - len(less.later)
         place = next(n for n, one in enumerate(less.slots) if n >= first and one is slot)
         kept = replace(slot, item=replace(slot.item, keep=True))
         slots = (*less.slots[:place], *less.slots[place + 1 :])
         less = replace(less, slots=slots, out=(*less.out, (place, kept)))
-    told = f"Taken out of {hung[0].title}: {kinds_words(hung)}; {_ends_words(evening, less)}"
+    told = f"Taken out of {hung[0].title}: {kinds_words(hung)}; {ends_words(evening, less)}"
     return less.saying(f"{told}{offered_words(less)}.")
 
 
@@ -68,13 +63,13 @@ def put_back(evening: Evening, outcome: ProgrammeEvent) -> Evening:
         raise CanNot("Nothing has been taken out.")
     *out, (place, slot) = evening.out
     first = len(evening.slots) - len(evening.later)
-    less = replace(evening, out=tuple(out))
+    less = replace(evening, out=tuple(out), doubted=None)
     if place is None:
         back = _back_as_next(less, slot, first)
     else:
         place = min(max(place, first), len(evening.slots))
         back = replace(less, slots=(*evening.slots[:place], slot, *evening.slots[place:]))
-    return back.saying(f"Back in the plan: {slot.name}; {_ends_words(evening, back)}.")
+    return back.saying(f"Back in the plan: {slot.name}; {ends_words(evening, back)}.")
 
 
 def _back_as_next(evening: Evening, slot: Slot, first: int) -> Evening:
@@ -103,63 +98,6 @@ def waiting_with(evening: Evening, ahead: int) -> Evening:
     return replace(evening, ahead=ahead, parted=True, out=(*kept, *passed))
 
 
-def requested(evening: Evening, outcome: ProgrammeEvent) -> Evening:
-    """With the dance of that number, as the last where that is asked; without a number it is told what there is. What
-    is a double, or goes beyond the closing time, is asked about first."""
-    if not outcome.amounts:
-        raise CanNot(f"Say which dance, by number or name: {catalogue_words(evening)}.")
-    number = int(outcome.amounts[0])
-    slot = next((one for one in evening.catalogue if one.number == number), None)
-    if slot is None:
-        raise CanNot(f"There is no dance {number} to ask for; there are: {catalogue_words(evening)}.")
-    last = len(outcome.amounts) > 1
-    title, at = evening.doubted
-    again = title == slot.title and evening.now - at <= _AGAIN_SECONDS
-    taken = with_request(evening, slot, last)
-    double = next(_doubles(evening, slot.title), "")
-    late = _late_words(evening, taken, number, last)
-    if again or not (double or late):
-        return taken
-    asked = replace(evening, doubted=(slot.title, evening.now))
-    if double:
-        return asked.saying(f"{slot.title} {double}: ask for it once more to dance it twice.")
-    return asked.saying(f"{slot.title} {late}.")
-
-
-def _late_words(evening: Evening, taken: Evening, number: int, last: bool) -> str:
-    """What is asked of a request that the evening has no time for, "" where it has: also of one that takes longer than
-    the open request whose place it takes."""
-    if taken.over_by <= max(evening.over_by, 0):
-        return ""
-    ends = f"would end it at {clock(taken.ends)}, {long_words(taken.over_by)} after the hall closes"
-    if len(taken.slots) == len(evening.slots):
-        return f"{ends}: ask for it once more to dance it in the place of the request"
-    at_the_end = "" if last else f", or type request {number} last to dance it at the end"
-    return f"{ends}: ask for it once more to dance it {'at the end' if last else 'next'}{at_the_end}"
-
-
-def with_request(evening: Evening, slot: Slot, last: bool = False) -> Evening:
-    """In the place of the next request that is open, here or later; without one, as the next item, or the last."""
-    if last:
-        asked = replace(evening, slots=(*evening.slots, slot), doubted=("", Fraction(0)))
-        return _asked_saying(evening, asked, slot, len(evening.slots))
-    first = evening.index if evening.ahead is not None else evening.index + 1
-    place = next((n for n in range(first, len(evening.slots)) if evening.slots[n].open), None)
-    if place is None:
-        place = len(evening.slots) - len(evening.later)
-        slots = (*evening.slots[:place], slot, *evening.slots[place:])
-    else:
-        slots = (*evening.slots[:place], slot, *evening.slots[place + 1 :])
-    ahead = place if place == evening.index else evening.ahead
-    asked = replace(evening, slots=slots, ahead=ahead, doubted=("", Fraction(0)))
-    return _asked_saying(evening, asked, slot, place)
-
-
-def _asked_saying(before: Evening, asked: Evening, slot: Slot, place: int) -> Evening:
-    place_words = _place_words(asked, place)
-    return asked.saying(f"{slot.title}: {place_words}, {slot.item.minutes} min; {_ends_words(before, asked)}.")
-
-
 def marked(evening: Evening, outcome: ProgrammeEvent) -> Evening:
     """With how well the class can do what is danced, or was just danced, or the dance of that number among those that
     may be marked by name."""
@@ -185,30 +123,7 @@ def markable(evening: Evening) -> tuple[str, ...]:
     return tuple(dict.fromkeys(filter(None, (title for slot in slots for title in (slot.title, slot.beside)))))
 
 
-def catalogue_words(evening: Evening) -> str:
-    """What may be asked for, as :func:`~caller.evening.plan.requests_words` tells it."""
-    return requests_words((slot.number, slot.title) for slot in evening.catalogue)
-
-
-def _doubles(evening: Evening, title: str) -> Iterator[str]:
-    """Where the evening has that dance, whole, without being asked: what is to come first."""
-    if evening.ahead is None and evening.slot.title == title and _whole(evening.slot):
-        yield (
-            "is being danced now" if evening.began is not None else f"is in the plan already, item {evening.index + 1}"
-        )
-    for place in range(len(evening.slots) - len(evening.later), len(evening.slots)):
-        slot = evening.slots[place]
-        if slot.title == title and _whole(slot):
-            yield f"is in the plan already, {_place_words(evening, place)}"
-    if title in evening.danced:
-        yield "was danced this evening"
-
-
-def _whole(slot: Slot) -> bool:
-    return slot.item.kind in _DANCED and slot.item.sections is None
-
-
-def _place_words(evening: Evening, place: int) -> str:
+def place_words(evening: Evening, place: int) -> str:
     """ "next, at 19:45", "item 4, at 19:45"; "now, at a tap" where it is waited for."""
     if evening.ahead == place:
         return "now, at a tap"
@@ -218,7 +133,7 @@ def _place_words(evening: Evening, place: int) -> str:
     return f"{f'item {place + 1}' if before or evening.began is None else 'next'}, at {clock(at)}"
 
 
-def _ends_words(before: Evening, after: Evening) -> str:
+def ends_words(before: Evening, after: Evening) -> str:
     """ "it still ends at 20:05", "it ends at 20:09 instead of 20:05, 9 minutes after the hall closes"."""
     was, now = clock(before.ends), clock(after.ends)
     told = f"it still ends at {now}" if was == now else f"it ends at {now} instead of {was}"

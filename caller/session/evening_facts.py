@@ -14,7 +14,8 @@ from caller.evening.lateness import late_words
 from caller.evening.plan import clock, end_line, item_line, long_words, requests_line
 from caller.session.changes import Calling
 from caller.session.evening_changes import beside_to_mark, markable
-from caller.session.evening_halves import hanging, hanging_words
+from caller.session.evening_halves import hanging, hanging_words, stopped
+from caller.session.evening_requests import next_request
 from caller.session.programme import ProgrammeFacts
 
 if TYPE_CHECKING:
@@ -36,7 +37,7 @@ def facts_of(evening: Evening) -> ProgrammeFacts:
         between=waits,
         plan=tuple(plan_shown(evening)) if shows_plan else (),
         clock=_clock_words(evening),
-        late=late_sentence(evening),
+        late="; ".join(filter(None, (late_sentence(evening), _goes_on_words(evening)))),
         says=evening.says,
         news=evening.news,
         resumed=evening.resumed,
@@ -67,6 +68,8 @@ def late_sentence(evening: Evening) -> str:
         late = f"{long_words(evening.over_by)} over; " if evening.over_by > 0 else ""
         return late + hanging_words(slots)
     slot = evening.proposed
+    if evening.late_by <= 0:
+        return ""
     return late_words(evening.over_by, slot.item_named if slot is not None else None)
 
 
@@ -87,7 +90,7 @@ def _between(evening: Evening) -> ProgrammeFacts:
     ahead = len(evening.slots) if evening.ahead is None else evening.ahead
     slot = evening.slots[ahead] if ahead < len(evening.slots) else evening.slot
     facts, chooses = slot.programme.facts, evening.asks or bool(_rest(evening))
-    done = f"{evening.slot.item_named.heading}, {'done' if evening.own.over else 'left'}"
+    done = f"{evening.slot.item_named.heading}, {_how_ended(evening)}"
     waits_for = "which dance is asked for?" if evening.asks else long_words(evening.slot.item.minutes)
     return ProgrammeFacts(
         (evening.slot.programme.facts.title if chooses else slot.title) or "The evening",
@@ -97,11 +100,23 @@ def _between(evening: Evening) -> ProgrammeFacts:
         lesson=True,
         danced=False,
         stage=waits_for if chooses else done,
-        after=evening.next_request.name if evening.asks else _name(evening, ahead) or "the end of the evening",
+        after=next_request(evening).name if evening.asks else _name(evening, ahead) or "the end of the evening",
         rest=_rest(evening),
         to_mark=evening.to_mark if ahead == evening.index + 1 else "",
         beside_to_mark=beside_to_mark(evening) if ahead == evening.index + 1 else "",
     )
+
+
+def _how_ended(evening: Evening) -> str:
+    if evening.own.over:
+        return "done"
+    return "as far as planned" if stopped(evening.own) and not evening.parted else "left"
+
+
+def _goes_on_words(evening: Evening) -> str:
+    """What a lesson that stopped where it was planned to is gone on with, P being the key; "" where none did."""
+    stands = evening.ahead is not None and stopped(evening.own) and not evening.parted
+    return "P goes on with the lesson" if stands else ""
 
 
 def _shown_index(evening: Evening) -> int:

@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from caller.evening.plan import Kind, long_words
-from caller.session.slots import Slot
+from caller.session.slots import Inner, Slot
 from caller.session.so_far import had, numbers_of
 from caller.session.taught import TaughtProgramme
 from caller.teaching.reach import KNOWN_BY_THEN
@@ -64,6 +64,21 @@ def offered_words(evening: Evening) -> str:
     if minutes <= 0 or not offers:
         return ""
     return f"; {long_words(minutes)} {'is' if minutes == 1 else 'are'} in hand: {', '.join(offers)}"
+
+
+def stopped(own: Inner) -> bool:
+    """Whether a lesson has come as far as it was planned to, and stands there."""
+    return isinstance(own, TaughtProgramme) and own.stopped
+
+
+def ended(evening: Evening) -> Evening:
+    """The evening whose item has come to its end; of a lesson that stopped where it was planned to, that is told, and
+    how it goes on."""
+    own, there = evening.own, with_half(evening)
+    if not isinstance(own, TaughtProgramme) or not own.stopped:
+        return there
+    on = own.running.programme.stages[own.running.index + 1].name
+    return there.saying(f"{own.stages.title}: taught as far as planned; P goes on with it: {on[0].lower()}{on[1:]}.")
 
 
 def _to_come(own: TaughtProgramme) -> tuple[Stage, ...]:

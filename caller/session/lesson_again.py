@@ -18,8 +18,9 @@ from caller.session.programme import CanNot, ProgrammeEvent
 from caller.session.route import bar_start, bars_end
 from caller.session.told_in_a_dance import NO_STEPS
 from caller.teaching.alone import weak_stage
+from caller.teaching.own_stages import by_itself_first
 from caller.teaching.rungs import not_well
-from caller.teaching.running import StageOutcome, by_itself_first, next_stage
+from caller.teaching.running import StageOutcome, next_stage
 from caller.teaching.standing import again_words, facing_at, go_words, stage_ends, turn_after, turn_before
 from caller.teaching.telling import figure_told_at
 

@@ -55,8 +55,10 @@ def came_of(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme
     else:
         answer = ANSWERS.get(outcome.what)
         came = told_before_go(answer(taught, outcome), outcome) if answer else taught
-    by_itself = outcome.what in (Passed.DONE, Passed.WENT_ON, Passed.TIMED)
-    return came if by_itself or came.running.answered else replace(came, running=answered(came.running))
+    if outcome.what in (Passed.DONE, Passed.WENT_ON, Passed.TIMED):
+        return came
+    heard = answered(came.running, to_telling=taught.begun and came.running.index == taught.running.index)
+    return came if heard is came.running else replace(came, running=heard)
 
 
 def _done(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:

@@ -9,7 +9,8 @@ from caller.calls.plan import Manner
 from caller.calls.wording import spoken_number
 from caller.routine.parts import first_words
 from caller.session.programme import CanNot
-from caller.teaching.running import Running, at_stage, by_itself_first, is_easier
+from caller.teaching.own_stages import by_itself_first, left_out
+from caller.teaching.running import Running, is_easier
 from caller.teaching.stage import MovesOn, Stage, StageKind
 from caller.transport.order import Order
 
@@ -57,10 +58,7 @@ def put_in(running: Running, stage: Stage) -> Running:
 
 def taken_out(running: Running) -> Running:
     """Without the teacher's own stage under way, at the start of the go that it was put in before."""
-    stages, index = running.programme.stages, running.index
-    there = (*stages[:index], *stages[index + 1 :])
-    back = at_stage(replace(running, programme=replace(running.programme, stages=there)), index)
-    return replace(back, goes=running.goes_before, goes_before=0)
+    return replace(left_out(running), goes=running.goes_before, goes_before=0)
 
 
 def is_put_in(running: Running) -> bool:

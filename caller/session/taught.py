@@ -24,7 +24,7 @@ from caller.session.so_far import may_be_said
 from caller.teaching.floors import Floors
 from caller.teaching.minutes import stage_seconds
 from caller.teaching.play import bar_seconds
-from caller.teaching.running import Running, Waits, begin, waiting_when
+from caller.teaching.running import Running, Waits, begin, gone_beyond, waiting_when
 from caller.teaching.stage import LessonPlan, Stage, StageKind
 from caller.teaching.standing import every_way_again, turns_back
 from caller.teaching.summary import summary_of
@@ -58,10 +58,18 @@ class TaughtProgramme:
     told_ways: frozenset[Way] = frozenset()
 
     @classmethod
-    def of(cls, stages: LessonPlan, dance: Dance, first_stage: int = 0, waits: Waits = Waits.NEVER) -> TaughtProgramme:
-        """At the start of a stage, from 0. Raises ValueError where there is none."""
+    def of(
+        cls,
+        stages: LessonPlan,
+        dance: Dance,
+        first_stage: int = 0,
+        waits: Waits = Waits.NEVER,
+        until: int | None = None,
+    ) -> TaughtProgramme:
+        """At the start of a stage, from 0. until: the stage before which it stops; None = its end. Raises ValueError
+        where there is none."""
         floors = Floors.of(dance)
-        running = waiting_when(begin(stages, first_stage), waits)
+        running = replace(waiting_when(begin(stages, first_stage), waits), until=until)
         return cls(stages, floors, running, left=left_of(stages.stages, stage_seconds(stages, floors)))
 
     @property
@@ -71,6 +79,16 @@ class TaughtProgramme:
     @property
     def waits(self) -> bool:
         return self.running.waiting and not self.aside
+
+    @property
+    def stopped(self) -> bool:
+        """It has come as far as it was to come, and stands there."""
+        return self.running.stopped
+
+    @property
+    def gone_beyond(self) -> TaughtProgramme:
+        """On from where it was to stop."""
+        return self.at(gone_beyond(self.running))
 
     @property
     def dance(self) -> Dance:

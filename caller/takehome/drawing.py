@@ -1,14 +1,15 @@
 """Drawings for a page: feet on the floor and the wall map, as numbers that a template puts into SVG.
 
 Conventions: SVG's own axes, x to the right and y down; the front wall (12:00) is at the top. Lengths are in drawing
-units, ``STEP`` to a step's length. Told apart without colour: a right foot is filled, a left one is an outline, and a
-foot that bears no weight is dashed.
+units, ``STEP`` to a step's length. Told apart without colour: a right foot is filled, a left one is an outline; one
+that bears no weight is its ball alone where it touches the floor, and an arrowhead where it is lifted.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from textwrap import wrap
 
 from caller.dance.wall_map import WallMap
 from caller.routine.facing import CLOCK, EIGHTHS, Facing
@@ -16,6 +17,8 @@ from caller.routine.step import Foot
 from caller.takehome.floor import Footfall, Spot
 
 STEP = 60
+# Of the lines of a wall map's side: how high they are, and how many letters half its width has room for.
+_LINE_HIGH, _SIDE_LETTERS = 20, 13
 LABEL_HIGH = 17
 _LETTER_WIDE = 10.5
 _MARGIN = 12
@@ -32,14 +35,14 @@ _SAME_PLACE = 0.08
 
 @dataclass(frozen=True, slots=True)
 class FloorMark:
-    """A footprint. degrees: clockwise from pointing up. label: the counts on which the foot comes there, its middle at
-    label_x, label_y."""
+    """A footprint. degrees: clockwise from pointing up. shape: "foot", "ball" or "lifted". label: the counts on which
+    the foot comes there, its middle at label_x, label_y."""
 
     x: float
     y: float
     degrees: int
     foot: str
-    bears: bool
+    shape: str
     label: str
     label_x: float
     label_y: float
@@ -56,13 +59,13 @@ class FloorFigure:
 
 @dataclass(frozen=True, slots=True)
 class MapSide:
-    """One facing of the wall map: where its words stand, and the walls that start there."""
+    """One facing of the wall map: where its words stand, and the walls that start there, in lines, each with its y."""
 
     clock: str
     x: float
     y: float
     anchor: str
-    walls: str
+    walls: tuple[tuple[str, float], ...]
 
 
 def floor_figure(falls: Sequence[Footfall]) -> FloorFigure:
@@ -97,8 +100,12 @@ def map_sides(walls: WallMap, across: float) -> tuple[MapSide, ...]:
         if not started and CLOCK.index(clock) % 2:
             continue
         x, y, anchor = _PLACES[clock]
-        labels = ", ".join(wall.label for wall in started)
-        sides.append(MapSide(clock, x * across, y * across, anchor, labels))
+        labels = ", ".join(wall.label.replace(" ", "\u00a0") for wall in started)
+        # Two sides share the room's width but for those in the middle, whose lines go upwards from the lower wall.
+        lines = wrap(labels, _SIDE_LETTERS if anchor != "middle" else 2 * _SIDE_LETTERS)
+        first = y * across - _LINE_HIGH * len(lines) if y > 0.5 else y * across + _LINE_HIGH
+        walls_told = tuple((line, first + n * _LINE_HIGH) for n, line in enumerate(lines))
+        sides.append(MapSide(clock, x * across, y * across, anchor, walls_told))
     return tuple(sides)
 
 
@@ -116,7 +123,7 @@ _PLACES = {
 
 
 def _same_place(one: Footfall, other: Footfall) -> bool:
-    if (one.foot, one.bears, one.facing) != (other.foot, other.bears, other.facing):
+    if (one.foot, _shape(one), one.facing) != (other.foot, _shape(other), other.facing):
         return False
     return abs(one.spot.x - other.spot.x) < _SAME_PLACE and abs(one.spot.y - other.spot.y) < _SAME_PLACE
 
@@ -133,7 +140,11 @@ def _mark(group: Sequence[Footfall], taken: Sequence[Box]) -> tuple[FloorMark, B
     box = _label_box(x, y, wide, dx, dy)
     degrees = first.facing.eighths * 360 // EIGHTHS
     middle_x, middle_y = round((box[0] + box[2]) / 2, 1), round((box[1] + box[3]) / 2, 1)
-    return FloorMark(x, y, degrees, first.foot.value, first.bears, label, middle_x, middle_y), box
+    return FloorMark(x, y, degrees, first.foot.value, _shape(first), label, middle_x, middle_y), box
+
+
+def _shape(fall: Footfall) -> str:
+    return "foot" if fall.bears else "lifted" if fall.lifted else "ball"
 
 
 def _label_box(x: float, y: float, wide: float, dx: int, dy: int) -> Box:

@@ -62,13 +62,15 @@ class Feet:
 
 @dataclass(frozen=True, slots=True)
 class Footfall:
-    """A foot that moves: where it comes to be, which way it points, whether it then bears weight. count: as shown."""
+    """A foot that moves: where it comes to be, which way it points, whether it then bears weight. count: as shown.
+    lifted: it is in the air there, or only brushes the floor."""
 
     count: str
     foot: Foot
     spot: Spot
     facing: Facing
     bears: bool
+    lifted: bool = False
 
 
 # Where a foot goes from the other one, told for the right foot: to its own side, and forward.
@@ -88,6 +90,8 @@ _GOES: dict[str, Spot] = {
 }
 # What is done where the foot stands, wherever it is said to be done.
 _IN_PLACE = frozenset({"recover", "drop", "sway", "bump", "push", "hip roll", "pivot", "change", "replace"})
+# What lifts a foot, or brushes the floor with it.
+_LIFTS = frozenset({"kick", "hitch", "flick", "hook", "scuff", "brush"})
 # Where the two feet go together, as a jump does: a step's half.
 _TOGETHER = {"forward": Spot(0, 0.5), "back": Spot(0, -0.5)}
 _APART = {"out": 0.5, "in": STANCE, "beside": STANCE}
@@ -106,7 +110,8 @@ def footfalls(movements: Iterable[DancedStep], feet: Feet | None = None) -> tupl
         for foot in _moving(movement, before, feet):
             bears = movement.weight is not None and not movement.weight.frees(foot)
             bears = bears or movement.weight is Weight.BOTH
-            found.append(Footfall(danced.step.count, foot, feet.of(foot), facing, bears))
+            lifted = not bears and movement.action in _LIFTS
+            found.append(Footfall(danced.step.count, foot, feet.of(foot), facing, bears, lifted))
     return found, feet or Feet.standing(Facing(0))
 
 

@@ -11,18 +11,22 @@ from caller.teaching.stage import Stage, StageKind
 
 # What comes once a dance has been taught: quicker, and all of it once more.
 KNOWN_BY_THEN = (StageKind.LADDER, StageKind.WHOLE)
+# What comes once all sections have been.
+_AFTER_SECTIONS = (*KNOWN_BY_THEN, StageKind.WALL, StageKind.WALLS, StageKind.EVENT)
 
 
 @dataclass(frozen=True, slots=True)
 class Reach:
     """part: "" where the dance is not phrased. section: the last one danced, of so many of that part; speed: as fast as
-    all of them were, a share of the full tempo. taught_whole: what is left only makes all of it quicker."""
+    all of them were, a share of the full tempo. taught_whole: what is left only makes all of it quicker. ends: the
+    stage, from 0, before which it ends, once all of that has been taught."""
 
     part: str
     section: int
     sections: int
     speed: Fraction
     taught_whole: bool = False
+    ends: int = 0
 
     @property
     def words(self) -> str:
@@ -47,7 +51,18 @@ def reach_of(
         return None
     whole = all(stage.kind in KNOWN_BY_THEN for stage in stages[len(done) :])
     speed = min(speeds[number] for number in range(1, section + 1))
-    return Reach(part or "", section, max(_numbers(stages, part)), speed, whole)
+    had = {own for stage in danced for own in stage.sections if own[0] != part or own[1] <= section}
+    ends = _ends(stages, len(done), had)
+    return Reach(part or "", section, max(_numbers(stages, part)), speed, whole, ends)
+
+
+def _ends(stages: Sequence[Stage], done: int, had: set[tuple[str, int]]) -> int:
+    """The first stage, of those for which there is no time, that does not belong to the sections that were danced."""
+
+    def beyond(stage: Stage) -> bool:
+        return stage.kind in _AFTER_SECTIONS or not had.issuperset(stage.sections)
+
+    return next((n for n in range(done, len(stages)) if beyond(stages[n])), len(stages))
 
 
 def _numbers(stages: Sequence[Stage], part: str | None) -> set[int]:

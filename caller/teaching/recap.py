@@ -1,4 +1,4 @@
-"""The recap: a dance gone over in a few minutes, for those who missed it. Common practice."""
+"""The recap: a dance gone over in a few minutes, for those who missed it or where it is shaky. Common practice."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from caller.teaching.walkthrough import walkthrough_of
 
 RECAP_SECONDS = 300
 # What a recap takes of the walkthrough, the fullest first; the first that is short enough is taken, else the last.
-_FULLEST_FIRST = (
+_FULLEST_FIRST: tuple[tuple[StageKind, ...], ...] = (
     (StageKind.TELL, StageKind.WORDS, StageKind.WALL, StageKind.EVENT),
     (StageKind.WORDS, StageKind.JOIN, StageKind.WALL, StageKind.EVENT),
     (StageKind.WORDS, StageKind.WALL, StageKind.EVENT),
@@ -32,12 +32,15 @@ _LEFT_OUT = {StageKind.WALL: Manner.COUNTS, StageKind.EVENT: Manner.AHEAD}
 def recap_of(
     dance: Dance, tempo: Fraction | None = None, seconds: int = RECAP_SECONDS, taught: Iterable[Stage] | None = None
 ) -> LessonPlan:
-    """The dance gone over once, in ``seconds`` where that can be. taught: the stages that a class has had, where that
-    is not all: no more than they have. It is kept in the class book as a drill."""
+    """The dance gone over once, in ``seconds`` where that can be; twice where there are more than it usually has, and
+    enough. taught: the stages that a class has had, where that is not all: no more than they have. It is kept in the
+    class book as a drill."""
     whole, floors = walkthrough_of(dance, tempo, "advanced"), Floors.of(dance)
     if taught is not None:
         whole = _as_far_as(whole, tuple(taught))
-    recaps = [replace(whole, way="drill", stages=tuple(told_briefly(_once(whole, kinds)))) for kinds in _FULLEST_FIRST]
+    often = [(2, _FULLEST_FIRST[0])] if seconds > RECAP_SECONDS else []
+    often += [(1, kinds) for kinds in _FULLEST_FIRST]
+    recaps = [replace(whole, way="drill", stages=tuple(told_briefly(_over(whole, *one)))) for one in often]
     filled = [recap for recap in recaps if recap.stages]
     return next((recap for recap in filled if sum(stage_seconds(recap, floors)) <= seconds), filled[-1])
 
@@ -57,10 +60,10 @@ def _as_far_as(whole: LessonPlan, taught: tuple[Stage, ...]) -> LessonPlan:
     return replace(whole, stages=stages) if any(stage.danced for stage in stages) else whole
 
 
-def _once(whole: LessonPlan, kinds: tuple[StageKind, ...]) -> Iterator[Stage]:
-    opening = f"{whole.title}, gone over once."
+def _over(whole: LessonPlan, times: int, kinds: tuple[StageKind, ...]) -> Iterator[Stage]:
+    opening = f"{whole.title}, gone over {'once' if times == 1 else 'twice'}."
     for stage in whole.stages:
         if stage.kind in kinds and stage.manners[0] is not _LEFT_OUT.get(stage.kind):
             said = (opening, *stage.said) if opening else stage.said
-            yield replace(stage, times=min(stage.times, 1), said=said)
+            yield replace(stage, times=times if stage.danced else min(stage.times, 1), said=said)
             opening = ""

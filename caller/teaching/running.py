@@ -3,7 +3,7 @@
 Conventions: the session tells a :class:`StageOutcome` when something has happened and runs what :attr:`Running.stage`
 then says. A go is clean when nobody paused it, slowed it or went back: only then does the tempo creep and do the calls
 fade. What the teacher repeats is repeated now, and changes nothing later. Goes follow one another by themselves;
-whether stages do is the teacher's to say, and a lesson that nobody answers waits once it has told something.
+whether stages do is the teacher's to say, and a lesson waits after each telling that nobody answers.
 """
 
 from __future__ import annotations
@@ -15,20 +15,17 @@ from fractions import Fraction
 from functools import cached_property
 
 from caller.calls.plan import Manner
+from caller.teaching.asked_about import ASKED_ABOUT, tells_anew, tells_on
 from caller.teaching.stage import Go, LessonPlan, MovesOn, Stage, StageKind, taught_since
 
 # What is slowed down lasts, so it goes by less than the 6 % at which a change is noticed (Drake & Botte, 1993).
 STEP = Fraction(1, 25)
 SLOWEST, FASTEST = Fraction(1, 4), Fraction(3, 2)
-# Stages of which a class has questions: after one of these, the last that teaches a section, it is seen whether anybody
-# is there.
-_ASKED_ABOUT = (StageKind.TELL, StageKind.WALK, StageKind.OPTION, StageKind.EVENT)
-_STEP_BY_STEP = (StageKind.TELL, StageKind.WALK)
 
 
 class Waits(Enum):
     """When a stage that is done waits to be moved on, besides those that always do. UNANSWERED: where something has
-    been told and nobody has ordered anything since the last telling. STAGES: after each."""
+    been told and nobody has ordered anything since that telling began. STAGES: after each."""
 
     NEVER = "never"
     UNANSWERED = "unanswered"
@@ -53,9 +50,10 @@ class Running:
     """index: the stage's, len(stages) when all is over. goes: of this stage so far; fade: how far its calls have faded.
     ease: what all of it is slowed down to, or quickened, as the teacher asks. announced: what is said first has been
     said. waiting: done, and waits for the pedal. done: all goes so far. waits: when it waits by itself. well: the
-    stages that went well, as the dancer says. silent: how many tellings there were since the teacher ordered something.
-    since: the stage from which none has been left out until here. goes_before: of the stage that the teacher has put
-    one in before."""
+    stages that went well, as the dancer says. heard: the teacher has ordered something since the telling under way, or
+    the last one, began; silent: how many tellings there were since then that nobody answered. since: the stage from
+    which none has been left out until here. goes_before: of the stage that the teacher has put one in before. until:
+    the stage before which it is to stop, however it waits; None = its end."""
 
     programme: LessonPlan
     index: int = 0
@@ -68,15 +66,17 @@ class Running:
     waiting: bool = False
     done: tuple[Go, ...] = ()
     waits: Waits = Waits.NEVER
+    heard: bool = False
     silent: int = 0
     well: tuple[int, ...] = ()
     since: int = 0
     goes_before: int = 0
+    until: int | None = None
 
     @property
-    def answered(self) -> bool:
-        """The teacher has ordered something since the last telling."""
-        return self.silent == 0
+    def stopped(self) -> bool:
+        """It has come as far as it was to come, and stands there."""
+        return self.waiting and self.index + 1 == self.until
 
     @property
     def over(self) -> bool:
@@ -121,7 +121,9 @@ def at_start(running: Running, index: int) -> Running:
     stages = running.programme.stages
     index = min(max(index, 0), len(stages))
     speed = stages[index].speed if index < len(stages) else running.speed
-    return replace(running, index=index, goes=0, speed=speed, fade=0, clean=True, announced=False, waiting=False)
+    heard = running.heard and not tells_anew(stages, index)
+    there = replace(running, index=index, goes=0, speed=speed, fade=0, clean=True, announced=False, waiting=False)
+    return replace(there, heard=heard)
 
 
 def _led(running: Running, index: int, jumps: bool = False) -> Running:
@@ -152,18 +154,14 @@ def _done(running: Running) -> Running:
 
 def _finished(running: Running, stage: Stage) -> Running:
     last = running.index == len(running.programme.stages) - 1
-    follows = None if last else running.programme.stages[running.index + 1]
-    goes_on = follows is not None and follows.kind in _STEP_BY_STEP and follows.sections == stage.sections
-    told = stage.kind in _ASKED_ABOUT and not (stage.kind in _STEP_BY_STEP and goes_on)
-    by_itself = {
-        Waits.NEVER: False,
-        Waits.UNANSWERED: told and not running.answered,
-        Waits.STAGES: True,
-    }[running.waits]
-    running = replace(running, silent=running.silent + told)
+    goes_on = not last and tells_on(stage, running.programme.stages[running.index + 1])
+    unanswered = stage.kind in ASKED_ABOUT and not goes_on and not running.heard
+    by_itself = {Waits.NEVER: False, Waits.UNANSWERED: unanswered, Waits.STAGES: True}[running.waits]
+    running = replace(running, silent=running.silent + unanswered)
     if running.index in running.well:
         return at_start(running, running.index + 1)
-    if stage.moves_on is MovesOn.PEDAL or (by_itself and not last):
+    stops = running.index + 1 == running.until
+    if stage.moves_on is MovesOn.PEDAL or stops or (by_itself and not last):
         return replace(running, waiting=True)
     return at_start(running, running.index + 1)
 
@@ -243,21 +241,21 @@ def looped(running: Running, start: Fraction, end: Fraction) -> Running:
     return replace(changed, goes=0, announced=True, waiting=False)
 
 
-def answered(running: Running) -> Running:
-    """Somebody is there."""
-    return running if running.answered else replace(running, silent=0)
+def answered(running: Running, to_telling: bool = True) -> Running:
+    """Somebody is there. to_telling: it answers the telling under way, or the last one; what leads to it does not."""
+    heard = running.heard or to_telling
+    same = running.silent == 0 and running.heard == heard
+    return running if same else replace(running, silent=0, heard=heard)
+
+
+def gone_beyond(running: Running) -> Running:
+    """On from where it was to stop."""
+    return at_stage(replace(running, until=None), running.index + 1)
 
 
 def waiting_when(running: Running, waits: Waits) -> Running:
     """The programme waiting as that says from now on."""
     return replace(running, waits=waits)
-
-
-def by_itself_first(running: Running, stage: Stage) -> Running:
-    """Another stage before the one under way, which then begins again."""
-    stages = running.programme.stages
-    there = (*stages[: running.index], stage, *stages[running.index :])
-    return at_start(replace(running, programme=replace(running.programme, stages=there)), running.index)
 
 
 def let_on(running: Running, stage: Stage) -> Running:
@@ -281,12 +279,20 @@ def _with_stages(running: Running, made: Callable[[int, Stage], Stage]) -> Runni
     return replace(running, programme=replace(running.programme, stages=stages))
 
 
+def _on(running: Running) -> Running:
+    """The next stage; where it is to stop before that, there it stands."""
+    there = _led(running, running.index + 1)
+    if running.index + 1 != running.until or running.waiting:
+        return there
+    return replace(running, since=there.since, waiting=True)
+
+
 _ANSWERS: dict[StageOutcome, Callable[[Running], Running]] = {
     StageOutcome.DONE: _done,
     StageOutcome.AGAIN: _again,
     StageOutcome.SLOWER: _slower,
     StageOutcome.FASTER: _faster,
     StageOutcome.PAUSED: lambda running: replace(running, fade=0, clean=False),
-    StageOutcome.ON: lambda running: _led(running, running.index + 1),
+    StageOutcome.ON: _on,
     StageOutcome.BACK: lambda running: _told_whole(_led(running, running.index - 1)),
 }

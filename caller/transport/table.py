@@ -61,7 +61,11 @@ def _between_items() -> Iterator[OrderRow]:
     yield OrderRow(Order.WALL_AGAIN, "Item again", begin, again, between=True, gives=Order.SECTION_AGAIN)
     yield OrderRow(Order.TOP, "Item again", begin, again, between=True)
     yield OrderRow(
-        Order.PREVIOUS, "Back into the item", begin, "Its last stage, or a dance from its top.", between=True
+        Order.PREVIOUS,
+        "Back into the item",
+        begin,
+        "Its last stage, or a dance from its top; a lesson that stopped as planned goes on.",
+        between=True,
     )
 
 

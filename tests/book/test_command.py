@@ -39,7 +39,7 @@ def test_it_tells_what_each_class_knows(capsys: pytest.CaptureFixture[str]) -> N
         "Tuesday",
         "Lantern Row",
         132.5,
-        "2026-04-07T18:54:00Z",
+        "2026-04-03T18:54:00Z",
     )
     assert main(["book", "due", "Beginners", "--json"]) == 0
     assert json.loads(capsys.readouterr().out) == []
@@ -119,11 +119,29 @@ def test_what_there_is_none_of_is_refused_with_what_is_near_and_nothing_is_writt
 
 
 def test_no_book_is_begun_by_what_is_refused(capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["book", "mark", "Tuesday", "Lantern Row", "shaky"]) == 1
+    assert main(["book", "mark", "Tuesday", "Lantren Row", "shaky"]) == 1
     assert main(["book", "erase", "Tuesday", "--routine", "Lantern Row"]) == 1
     assert not book_path().exists()
-    assert main(["book", "mark", "Tuesday", "Lantern Row", "shaky", "--new-class"]) == 0
+
+
+def test_the_first_class_is_begun_by_naming_it_and_another_where_that_is_asked(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """One rule for a mark, a dance, a lesson and an evening."""
+    assert main(["book", "mark", "Tuesday", "Lantern Row", "shaky"]) == 0
+    assert "the book has no class 'Tuesday' yet (nor any other): it is a new one" in capsys.readouterr().err
     assert known_of("Tuesday", capsys) == {"Lantern Row": "shaky"}
+    begins = ["--plain", "--sound", "none", "--pedal", "none", "--class", "Tusday"]
+    asks = (["evening", "--list", "--class", "Tusday"], ["book", "mark", "Tusday", "Lantern Row", "learnt"])
+    live = ([way, "Lantern Row", *begins] for way in ("dance", "walkthrough"))
+    for words in (*asks, *live):
+        assert main(words) == 1
+        told = capsys.readouterr().err
+        assert "there is no class 'Tusday' in the book; near it: 'Tuesday'; --new-class begins one" in told
+    assert main([*asks[1], "--new-class"]) == 0
+    assert "the book has no class 'Tusday' yet (near it: 'Tuesday'): it is a new one" in capsys.readouterr().err
+    assert known_of("Tusday", capsys) == {"Lantern Row": "learnt"}
+    assert main(["book", "mark", "at home", "Lantern Row", "learnt"]) == 0  # whoever practises alone is no slip
 
 
 def test_a_routine_that_only_the_book_has_may_be_marked(capsys: pytest.CaptureFixture[str]) -> None:

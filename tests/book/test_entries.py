@@ -106,7 +106,7 @@ def test_what_is_due_goes_by_what_the_teacher_says() -> None:
     walked = tuple(whole(7 * n) for n in range(3))  # to its end, three times: four weeks by itself
     for marks, days, holds in (
         ((), 28, ""),
-        ((marked(14, "shaky"),), 7, "shaky"),
+        ((marked(14, "shaky"),), 3, "shaky"),
         ((marked(14, "shaky"), marked(15, "learnt")), 28, "learnt"),
         ((marked(15, "not done"),), 1, "not done"),
     ):

@@ -321,11 +321,15 @@ def test_requests_have_the_same_numbers_for_every_class_and_wherever_they_are_to
     assert [(slot.title, slot.number) for slot in first.values()] == [("Slow Water", 3), ("Chalk Line", 1)]
 
 
-def test_a_class_that_the_book_has_not_is_told_once(capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_class_that_the_book_has_not_is_begun_where_that_is_asked_and_told_once(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
     had("Lantern Row", 1)
-    assert laid("--class", "Quarry Hall Tusday").plan.class_name == "Quarry Hall Tusday"
+    with pytest.raises(Refused, match=f"near it: '{CLASS}'; --new-class begins one"):
+        laid("--class", "Quarry Hall Tusday")
+    assert laid("--class", "Quarry Hall Tusday", "--new-class").plan.class_name == "Quarry Hall Tusday"
     assert capsys.readouterr().err == (
-        f"caller: the book has no class 'Quarry Hall Tusday', so it is planned for as a new one; it has '{CLASS}'\n"
+        f"caller: the book has no class 'Quarry Hall Tusday' yet (near it: '{CLASS}'): it is a new one\n"
     )
 
 
@@ -448,6 +452,9 @@ def test_that_an_evening_is_open_is_said_wherever_another_is_planned(
 ) -> None:
     now = datetime.now()
     cut_short(CLASS, begun=now)
+    with Book(book_path()) as book:
+        book.add_class(CLASS)
+        book.add_class("Thursday")
     since = f"{now:%H:%M}"
     assert main(["evening", "--list", "--class", CLASS]) == 0
     shown = capsys.readouterr()

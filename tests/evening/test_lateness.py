@@ -48,5 +48,6 @@ def test_taking_out_what_is_proposed_time_and_again_ends(later: list[Item], over
 
 def test_how_far_beyond_the_closing_time_it_goes() -> None:
     later = [Item(Kind.RUN, 4, "A"), Item(Kind.BREAK, 10)]
-    assert over_by(Fraction(1150), Fraction(5, 2), later, 1160) == 7
+    assert over_by(Fraction(1150), Fraction(5, 2), later, 1160) == 6
+    assert over_by(1146 + Fraction(59, 60), Fraction(0), later, 1160) == 0  # of whole minutes none
     assert over_by(Fraction(1100), Fraction(0), later, 1160) == -46

@@ -17,7 +17,7 @@ from caller.book.known import known
 from caller.calls.plan import Manner
 from caller.evening.fitting import LEAST_SECOND, fitted
 from caller.evening.plan import Item, Kind, Plan, plan_lines
-from caller.evening.planning import HARDEST, Wishes, wishes
+from caller.evening.planning import HARDEST, SHAKY, SHAKY_RECAP_MINUTES, Wishes, wishes
 from tests.book.books import START
 
 WEEK = timedelta(days=7)
@@ -107,6 +107,43 @@ def test_what_was_left_half_taught_is_gone_on_with_after_a_recap() -> None:
     assert (recap.routine, recap.why) == ("Slow Water", "for those who missed it")
     assert recap.name == "Slow Water, recap as far as stage 12"
     assert routines(found, Kind.RUN) == ["Lantern Row", "Slow Water"]
+
+
+def test_what_is_shaky_and_half_taught_goes_on_with_its_lesson_and_more_recap() -> None:
+    """The mark is of what was taught: nobody can run a dance whose last section was never shown."""
+    begun = (*danced("Slow Water", 1, stage=26), *danced("Chalk Line", 2, stage=12), *danced("Lantern Row", 1, 2))
+    found = wanted(*begun, marks=(marked("Slow Water", "shaky"),))
+    (lesson,), (recap,) = of_kind(found, Kind.LESSON), of_kind(found, Kind.RECAP)
+    assert (lesson.name, lesson.why) == ("Slow Water, lesson from stage 27", "got to stage 26 of 30, shaky")
+    assert (recap.name, recap.why) == ("Slow Water, recap as far as stage 26", "shaky")
+    assert recap.minutes == SHAKY_RECAP_MINUTES
+    assert [(item.name, item.why) for item in of_kind(found, Kind.RUN) if item.routine == "Slow Water"] == [
+        ("Slow Water, run", "once more")
+    ]
+    whole = wanted(*danced("Slow Water", 2), *begun, marks=(marked("Slow Water", "shaky"),))
+    assert "Slow Water" in routines(whole, Kind.RUN)  # it has been danced to its end
+    assert "Slow Water" not in routines(whole, Kind.LESSON)
+
+
+def test_a_short_evening_goes_over_what_is_shaky_before_it_goes_on_with_it() -> None:
+    """As far as the least of a lesson is left beside it; the lesson comes first."""
+    shaky = [Item(Kind.LESSON, 19, "A", "x, shaky", stage=9), Item(Kind.RECAP, 6, "A", SHAKY, stage=9)]
+    items = (*shaky, Item(Kind.RUN, 4, "B"))
+
+    def planned(minutes: int) -> list[tuple[str, int]]:
+        return [(item.name, item.minutes) for item in fitted(Wishes(items), "", 0, minutes).items]
+
+    run, recap, lesson = ("B, run", 4), ("A, recap as far as stage 8", 6), "A, lesson from stage 9"
+    assert planned(20) == [run, recap, (lesson, 10)]
+    assert planned(18) == [run, (lesson, 14)]
+
+
+def test_what_is_shaky_comes_before_what_was_learnt_as_long_ago() -> None:
+    marks = (marked("Chalk Line", "learnt"), marked("Slow Water", "shaky"), marked("Tin Roof Swing", "learnt"))
+    known_ones = [one for title in ("Chalk Line", "Slow Water", "Tin Roof Swing") for one in danced(title, 1)]
+    last = replace(danced("Lantern Row", 1)[0], at=NOW - timedelta(days=6))
+    runs = routines(wanted(*known_ones, last, marks=marks), Kind.RUN)
+    assert [title for title in runs if title != "Lantern Row"][:3] == ["Slow Water", "Chalk Line", "Tin Roof Swing"]
 
 
 def test_a_dance_that_was_only_drilled_comes_after_the_one_that_was_left_half_taught() -> None:

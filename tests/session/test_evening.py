@@ -15,6 +15,7 @@ from caller.screen.typing import obey_typed
 from caller.session.bookmarks import Bookmark
 from caller.session.evening import Evening
 from caller.session.programme import CanNot, Passed, ProgrammeEvent
+from caller.session.slots import Slot
 from caller.session.taught import TaughtProgramme
 from caller.session.whole import WholeDance
 from caller.teaching.stage import Stage, StageKind
@@ -116,6 +117,26 @@ def test_an_item_that_is_left_is_silent_at_once_and_the_next_one_waits() -> None
     assert (view.state, view.told_next) == (State.WAITING, "Lantern Row, run at 90%")
     hall.order(Order.ITEM, 9)
     assert hall.session.view(0).notices[-1] == "There is no item 9; there are 1 to 3."
+
+
+def as_far_as(slot: Slot, until: int) -> Slot:
+    assert isinstance(slot.programme, TaughtProgramme)
+    return replace(slot, programme=replace(slot.programme, running=replace(slot.programme.running, until=until)))
+
+
+def test_a_lesson_stops_where_it_was_planned_to_and_offers_the_next_item() -> None:
+    """However the clock stands; a tap begins the next item, and P goes on with the lesson."""
+    hall = Hall(evening_of(as_far_as(lesson(SHORT), 1), run(SHORT)))
+    hall.order(Order.GO)
+    view = hall.comes_to(State.WAITING)
+    assert (view.stage, view.told_next) == ("Lantern Row, lesson, as far as planned", "Lantern Row, run at 90%")
+    assert view.notices[-1] == "Lantern Row: taught as far as planned; P goes on with it: section 1, with words."
+    assert hall.session.programme.facts.late.endswith("its run (4 min); P goes on with the lesson")
+    assert hall.session.programme.after(ProgrammeEvent(Order.NEXT)).index == 1
+    hall.order(Order.PREVIOUS)
+    view = hall.comes_to(State.RUNNING)
+    assert (view.item, view.stage_place) == ("item 1 of 2", "2 of 2")
+    assert hall.comes_to(State.WAITING).stage == "Lantern Row, lesson, done"
 
 
 def test_what_hangs_on_a_lesson_that_is_left_is_proposed_to_be_taken_out_and_its_minutes_are_offered() -> None:
@@ -483,6 +504,39 @@ def test_a_request_says_by_how_much_it_goes_beyond_the_closing_time() -> None:
     assert taken.says == (
         "Chalk Line: next, at 19:04, 5 min; it ends at 19:09 instead of 19:04, 3 minutes after the hall closes."
     )
+
+
+def test_what_was_taken_over_time_is_not_proposed_to_be_taken_out_nor_late_for_that() -> None:
+    """It was the teacher's wish; what comes to be later than that is, and then something else is taken out."""
+    evening = begun(evening_of(run(SHORT), run(SHORT), closes=STARTS + 8, catalogue=CATALOGUE))
+    taken = asked(asked(evening, 1, 1), 1, 1)
+    assert (taken.over_by, taken.facts.late, taken.proposed) == (5, "", None)
+    assert timed(taken, 1).says == taken.says
+    with pytest.raises(CanNot, match="Nothing is taken out: it is no later than was asked for"):
+        taken.after(ProgrammeEvent(Order.CUT))
+    later = timed(taken, 7)
+    assert later.facts.late == "8 minutes over: X takes out Lantern Row, run at 90% (4 min)"
+    cut = later.after(ProgrammeEvent(Order.CUT))
+    assert ([slot.title for slot in cut.slots], cut.facts.late) == (["Lantern Row", "Chalk Line"], "")
+
+
+def test_what_was_asked_about_is_taken_where_the_same_is_asked_and_nothing_was_changed_meanwhile() -> None:
+    evening = begun(evening_of(run(SHORT), run(SHORT), closes=STARTS + 6, catalogue=CATALOGUE))
+    last = asked(evening, 1, 1)
+    assert asked(last, 1).slots == evening.slots  # as the next one is another request
+    assert len(asked(asked(evening, 1), 1, 1).slots) == 3  # at the end, as the answer says
+    cut = last.after(ProgrammeEvent(Order.CUT))
+    assert asked(cut, 1, 1).slots == cut.slots
+    assert asked(last.after(ProgrammeEvent(Order.CUT)).after(ProgrammeEvent(Order.PUT_BACK)), 1, 1).slots == last.slots
+
+
+def test_a_plan_of_exactly_its_minutes_is_in_time_in_the_minute_it_starts_in() -> None:
+    plan = evening_of(run(SHORT), rest(SHORT), closes=STARTS + 14)
+    for late in (0, 0.1, 0.9):
+        there = timed(plan, late)
+        assert there.facts.late == ""
+        assert there.facts.plan[-1] == "19:14  ends; the hall closes at 19:14: 0 minutes in hand"
+    assert timed(plan, 1).facts.late.startswith("1 minute over: X takes out ")
 
 
 def test_a_request_is_danced_at_the_end_where_that_is_asked() -> None:

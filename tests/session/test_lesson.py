@@ -525,12 +525,15 @@ def test_a_walkthrough_that_nobody_answers_waits_and_goes_on_when_somebody_does(
         if looked(taught.lesson).state is State.WAITING:
             break
     view = looked(taught.lesson)
-    assert (view.stage, view.state) == ("Section 2, walked", State.WAITING)
-    assert view.told_next == "Section 2, words on the count"
+    assert (view.stage, view.state) == ("Section 1, walked", State.WAITING)
+    assert view.told_next == "Section 1, words on the count"
     for _ in range(1_000):
         taught.speaker.deck.written += 4_800
         assert looked(taught.lesson).state is State.WAITING
-    assert taught.order(Order.GO).stage == "Section 2, words on the count, 1 of 2"
+    assert taught.order(Order.GO).stage == "Section 1, words on the count, 1 of 2"
+    taught.until(lambda view: view.stage == "Section 2, 1-4, told")
+    taught.order(Order.SAY_AGAIN)  # somebody is there
+    assert taught.until(lambda view: view.stage.startswith("Section 2, words")).state is not State.WAITING
 
 
 def test_waiting_after_each_stage_is_asked_for_and_taken_back_at_any_time(taught: Taught) -> None:

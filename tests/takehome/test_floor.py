@@ -100,7 +100,15 @@ def test_a_touch_is_drawn_as_bearing_no_weight_and_is_not_on_the_path() -> None:
     assert [(f.foot, f.bears) for f in falls] == [(Foot.RIGHT, True), (Foot.LEFT, False)]
     figure = floor_figure(falls)
     assert len(figure.path) == 1
-    assert [mark.bears for mark in figure.marks] == [True, False]
+    assert [mark.shape for mark in figure.marks] == ["foot", "ball"]
+
+
+def test_a_touch_and_a_kick_are_told_apart_and_each_is_of_its_foot() -> None:
+    """By their shapes; whose foot it is, by what is filled."""
+    steps = "1-4 Walk R, L, R, kick L forward\n5-8 Walk back L, R, L, touch R beside L"
+    falls, _ = footfalls(dance_in(HEAD.format(starts="right") + steps, 1).walls[0].movements)
+    shapes = {(mark.foot, mark.shape) for mark in floor_figure(falls).marks}
+    assert shapes == {("R", "foot"), ("L", "foot"), ("L", "lifted"), ("R", "ball")}
 
 
 def test_a_foot_that_comes_back_to_a_place_has_one_mark_with_both_counts() -> None:
@@ -130,4 +138,15 @@ def test_the_wall_map_has_every_wall_at_the_side_it_starts_from() -> None:
     assert (sides["12:00"].y, sides["6:00"].y) == (24, 176)
     assert sides["9:00"].x < 100 < sides["3:00"].x
     for wall in dance.walls:
-        assert str(wall.number) in sides[wall.starts.clock].walls
+        assert str(wall.number) in " ".join(line for line, _ in sides[wall.starts.clock].walls)
+
+
+def test_the_walls_of_two_sides_never_meet_in_the_middle_of_the_map() -> None:
+    """However many there are: in lines, an event beside its wall's number."""
+    sheet = HEAD.format(starts="right") + "1-8 Vine right turning 1/4 left, hold, vine left, hold\n\n"
+    dance = dance_in(sheet + "\nTag, 4 counts, after walls 2, 6 and 10\n1-4 Sway R, L, R, L\n", 24)
+    for side in map_sides(map_walls(dance), 260):
+        assert all(len(line) <= (26 if side.anchor == "middle" else 13) for line, _ in side.walls), side
+        ys = [y for _, y in side.walls]
+        assert ys == sorted(ys)
+        assert all(0 < y < 260 for y in ys)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from html.parser import HTMLParser
 
 import pytest
@@ -70,14 +71,13 @@ def test_step_lines_calls_options_and_boxes_are_all_there() -> None:
         "Option 1-2: two quarters instead of the half",
         "Tag: after wall 3, facing 9:00",
         "Restart: in wall 6 after 24 counts, facing 12:00",
-        "Restart here in wall 6",
         "Instead, in section 3: 5-8 Jazz box R",
         "tag after 32 counts, 8 counts long",
         "108 counts a minute",
     ):
         assert words in read.words, words
     boxes = [attrs["class"] for tag, attrs in read.tags if tag == "section"]
-    assert boxes[:2] == ["event tag", "event restart"]
+    assert boxes == ["block"] * 3 + ["event restart", "block", "event tag"]
 
 
 def test_nothing_is_fetched_from_anywhere() -> None:
@@ -130,3 +130,38 @@ ENDING = "Title: T\nWalls: 2\n\nSection 1: W\n1-4 Walk R, L, R, L\n\nEnding, wal
 )
 def test_the_page_says_how_far_the_recordings_go_and_why(dance: Dance, told: str) -> None:
     assert f"The recordings have {told}" in Read(page_html(sheet_page(dance, shipped()))).words
+
+
+def boxes_of(read: Read) -> list[str | None]:
+    return [attrs["class"] for tag, attrs in read.tags if tag == "section"]
+
+
+def test_an_event_stands_behind_the_section_where_it_is_danced() -> None:
+    sections = "".join(f"Section {n}: S{n}\n1-8 Vine right, touch, vine left, touch\n\n" for n in (1, 2, 3))
+    events = "Tag, after wall 2\n1-4 Sway R, L, R, L\n\nRestart, wall 3 after 8 counts\n\n"
+    ending = "Ending, wall 5 after 16 counts\n1-2 Sway R, L\n"
+    read = Read(page_html(sheet_page(dance_in(f"Title: T\nWalls: 1\n\n{sections}{events}{ending}"), shipped())))
+    assert boxes_of(read) == ["block", "event restart", "block", "event ending", "block", "event tag"]
+    assert "Ending: in wall 5 after 16 counts, facing 12:00" in read.words
+    assert read.words.count("Restart") == 1
+
+
+def test_what_the_head_says_is_said_once() -> None:
+    head = "Title: T\nMusic: anything at about 112 bpm, 32 count intro\nWalls: 2\nLevel: Beginner\nCounts: 8\n"
+    steps = "\nSection 1: W\n1-8 Vine right, touch, vine left, touch\n"
+    dance = dance_in(f"{head}Intro: 32 counts\n{steps}")
+    header = replace(
+        dance.routine.header,
+        notes=("8 counts / 2 walls / Beginner", "Beginner line dance - 2 walls - 1 restart", "2 walls, and arms up"),
+    )
+    read = Read(page_html(sheet_page(replace(dance, routine=replace(dance.routine, header=header)), shipped())))
+    assert read.words.count("intro") == 1
+    assert read.words.count("Beginner") == 1
+    assert "2 walls, and arms up" in read.words
+
+
+def test_an_option_whose_words_are_its_steps_says_them_once() -> None:
+    steps = "Section 1: W\n1-4 Vine right, touch L\nOption 1-4: side, together, side, touch\n5-8 Vine left, touch R\n"
+    read = Read(page_html(sheet_page(dance_in(f"Title: T\nWalls: 1\n\n{steps}"), shipped())))
+    assert "Option 1-4" in read.words
+    assert read.words.casefold().count("side, together, side, touch") == 1

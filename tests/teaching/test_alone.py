@@ -12,8 +12,9 @@ from caller.teaching.alone import ANSWER_SECONDS, WEAK_TIMES, Asked, practice_al
 from caller.teaching.drill import RUNGS, NotThere
 from caller.teaching.floors import Floors
 from caller.teaching.minutes import stage_seconds
+from caller.teaching.own_stages import by_itself_first
 from caller.teaching.rungs import not_well, went_well
-from caller.teaching.running import StageOutcome, begin, by_itself_first, next_stage
+from caller.teaching.running import StageOutcome, begin, next_stage
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
 from tests.takehome.packets import shipped_dance
 

@@ -87,6 +87,13 @@ def test_a_recap_goes_over_every_section_once_in_five_minutes(name: str) -> None
     assert recap.way == "drill"
 
 
+def test_a_recap_with_more_time_than_usual_goes_over_it_twice() -> None:
+    recap = recap_of(shipped_dance("chalk-line"), seconds=2 * RECAP_SECONDS)
+    assert {stage.times for stage in recap.stages if stage.danced} == {2}
+    assert recap.stages[0].said[0] == f"{recap.title}, gone over twice."
+    assert sum(stage_seconds(recap, Floors.of(shipped_dance("chalk-line")))) <= 2 * RECAP_SECONDS
+
+
 def test_a_recap_of_little_time_is_the_wall_alone() -> None:
     recap = recap_of(shipped_dance("lantern-row"), seconds=1)
     assert [stage.kind for stage in recap.stages] == [StageKind.WALL]

@@ -50,7 +50,7 @@ def test_what_is_told_or_only_watched_is_no_section_danced() -> None:
 
 def test_what_was_danced_another_time_takes_none() -> None:
     went_on = (Fraction(0),) * 4 + SECONDS[4:]
-    assert reach_of(LESSON, went_on, Fraction(60)) == Reach("", 2, 3, QUICKER)
+    assert reach_of(LESSON, went_on, Fraction(60)) == Reach("", 2, 3, QUICKER, ends=5)
 
 
 def test_of_a_phrased_dance_its_parts_are_told_apart() -> None:
@@ -59,4 +59,12 @@ def test_of_a_phrased_dance_its_parts_are_told_apart() -> None:
     found = reach_of(lesson, minute, Fraction(120))
     assert found is not None
     assert found.words == "to part B section 1 of 2"
-    assert reach_of(lesson, minute, Fraction(120), "A") == Reach("A", 1, 1, HALF)
+    assert reach_of(lesson, minute, Fraction(120), "A") == Reach("A", 1, 1, HALF, ends=2)
+
+
+@pytest.mark.parametrize(("minutes", "ends"), [(3, 3), (4, 5), (5, 5), (6, 6)])
+def test_it_ends_once_all_that_belongs_to_that_section_has_been_danced(minutes: int, ends: int) -> None:
+    """What puts it onto those before it comes with it, though its minutes are over; the next section does not."""
+    reach = reach_of(LESSON, SECONDS, Fraction(60 * minutes))
+    assert reach is not None
+    assert reach.ends == ends

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -10,6 +11,7 @@ from hypothesis import strategies as st
 
 from caller.calls.plan import Manner
 from caller.teaching.drill import FADING, drill_of, practice_of
+from caller.teaching.own_stages import by_itself_first, left_out
 from caller.teaching.running import (
     FASTEST,
     SLOWEST,
@@ -22,6 +24,7 @@ from caller.teaching.running import (
     begin,
     called,
     easier,
+    gone_beyond,
     next_stage,
     often,
     waiting_when,
@@ -114,18 +117,37 @@ def to_the_end(running: Running) -> Running:
     return running
 
 
-def test_a_lesson_that_nobody_answers_waits_after_its_second_telling() -> None:
-    running = waiting_when(begin(walkthrough_of(shipped_dance("lantern-row"))), Waits.UNANSWERED)
-    for _ in range(100):
-        if running.waiting:
-            break
-        running = next_stage(running, DONE)
+def test_a_lesson_waits_after_each_telling_that_nobody_answers() -> None:
+    """What moves it on answers the telling that it waited after, and not the next one too."""
+    running, waited = waiting_when(begin(walkthrough_of(shipped_dance("lantern-row"))), Waits.UNANSWERED), list[int]()
+    while not running.over:
+        waited += [running.index] if running.waiting else []
+        on = next_stage(running, ON) if running.waiting else next_stage(running, DONE)
+        running = answered(on, to_telling=False) if running.waiting else on
     stages = running.programme.stages
-    taught = [n for n, stage in enumerate(stages) if stage.kind is StageKind.WALK and stages[n + 1].danced]
-    assert running.waiting
-    assert running.index == taught[1], "once all of the second section has been told and walked"
-    on = next_stage(answered(running), ON)
-    assert (on.index, on.waiting) == (taught[1] + 1, False)
+    walked = [n for n, stage in enumerate(stages) if stage.kind is StageKind.WALK and stages[n + 1].danced]
+    shown = [n for n, stage in enumerate(stages) if stage.kind is StageKind.OPTION]
+    events = [n for n, stage in enumerate(stages) if stage.kind is StageKind.EVENT]
+    last = [n for n in events if n + 1 not in events or stages[n + 1].start != stages[n].start]
+    assert len(walked) == 4
+    assert len(last) < len(events)
+    assert waited == sorted([*walked, *shown, *last]), "once all of a section, or of an event, has been told"
+
+
+def test_it_stops_before_the_stage_that_it_is_to_stop_before_and_goes_on_when_asked() -> None:
+    """However it waits, and where its last stage is left too; a stage that is put in does not move that place."""
+    lesson = replace(begin(PROGRAMME), until=2)
+    danced = played(lesson, DONE, DONE, DONE, DONE)
+    assert (danced.index, danced.stopped, danced.waiting) == (1, True, True)
+    assert played(danced, DONE) == danced
+    beyond = gone_beyond(danced)
+    assert (beyond.index, beyond.stopped, beyond.until) == (2, False, None)
+    assert played(lesson, ON, ON).stopped
+    assert played(begin(PROGRAMME), ON, ON).index == 2
+    put_in = by_itself_first(at_stage(lesson, 1), Stage("own", StageKind.DRILL, Fraction(0), Fraction(8)))
+    assert not played(put_in, ON).stopped
+    assert played(put_in, ON, ON).stopped
+    assert left_out(put_in).until == 2
 
 
 def test_a_lesson_that_is_answered_once_between_tellings_never_waits() -> None:

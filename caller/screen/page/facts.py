@@ -57,7 +57,7 @@ def _side(side: Side) -> dict[str, Any]:
 def _floor(floor: Floor) -> dict[str, Any]:
     """In SVG's axes, the front wall at the top; degrees clockwise from pointing to it."""
     marks = [
-        {"x": m.x, "y": m.y, "degrees": m.degrees, "foot": m.foot, "bears": m.bears, "label": m.label}
+        {"x": m.x, "y": m.y, "degrees": m.degrees, "foot": m.foot, "shape": m.shape, "label": m.label}
         | {"at": [m.label_x, m.label_y]}
         for m in floor.figure.marks
     ]

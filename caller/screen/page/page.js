@@ -8,7 +8,11 @@ document.documentElement.classList.toggle("teacher", teacher);
 document.documentElement.classList.toggle("light", asked.get("look") === "light");
 const floor = asked.get("show") === "floor";
 document.documentElement.classList.toggle("floor", floor);
-const PRINT = "M 0 -11 C 6 -11 6 -3 4 2 L 4 8 C 4 12 -4 12 -4 8 L -4 2 C -6 -3 -6 -11 0 -11 Z";
+const SHAPES = {
+  foot: "M 0 -11 C 6 -11 6 -3 4 2 L 4 8 C 4 12 -4 12 -4 8 L -4 2 C -6 -3 -6 -11 0 -11 Z",
+  ball: "M 0 -12 C 8 -12 8 0 0 0 C -8 0 -8 -12 0 -12 Z",
+  lifted: "M 0 -13 L 7 2 L 0 -2 L -7 2 Z",
+};
 const CLOCK = ["12:00", "1:30", "3:00", "4:30", "6:00", "7:30", "9:00", "10:30"];
 const SVG = "http://www.w3.org/2000/svg";
 const GOOD = 0.1; // of the height: letters that carry; below it, shorter words are tried
@@ -84,7 +88,8 @@ function drawDial() {
   }
 }
 
-// The section's floor: a filled foot is the right one, a dashed one bears no weight; the line is the way of the weight.
+// The section's floor: filled is the right foot, a ball alone bears no weight, an arrowhead is lifted; the line is the way
+// of the weight.
 // A teacher who faces the class sees the room turned half round, its front wall below.
 function drawFloor() {
   const drawn = part("floor"), shown = facts.floor;
@@ -98,8 +103,8 @@ function drawFloor() {
   for (const mark of shown.marks) {
     const [x, y] = seen([mark.x, mark.y]);
     const now = mark.label.split(", ").some((label) => label.replace(/\D+$/, "") === shown.now);
-    const kind = [mark.foot === "R" ? "right" : "left", mark.bears ? "bears" : "light", now ? "now" : ""].join(" ");
-    made(drawn, "path", { d: PRINT, class: kind, transform: `translate(${x} ${y}) rotate(${mark.degrees + half}) scale(1.4)` });
+    const kind = [mark.foot === "R" ? "right" : "left", now ? "now" : ""].join(" ");
+    made(drawn, "path", { d: SHAPES[mark.shape], class: kind, transform: `translate(${x} ${y}) rotate(${mark.degrees + half}) scale(1.4)` });
   }
   for (const mark of shown.marks) {
     const [x, y] = seen(mark.at);
