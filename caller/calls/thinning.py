@@ -5,7 +5,7 @@ the third the first word of each eight, every turn and every syncopated figure; 
 Times are counted over the whole dance, whatever stretch of it a take is. What comes again right after itself went
 wrong: it is called in full. Of a dance that is half taught, over and over, no less is called than the second time, but
 where less is asked for. After an announcement the next eight is called as the second time through; a tag, a change
-and an ending always in full.
+and an ending always in full. What a lesson or a drill teaches does not fade at all (``Stage.fading``).
 """
 
 from __future__ import annotations
