@@ -29,6 +29,7 @@ from caller.calls.losses import (
     RHYTHM_UNTOLD,
     RUN_TOGETHER,
     SHORTER,
+    STEP_UNTOLD,
     TIMES,
     TOO_FULL,
     TURNING,
@@ -155,6 +156,9 @@ def _chained(called: Called) -> Iterator[FormAtOnce]:
             (told, "unsided", True, lost + RUN_TOGETHER + SHORTER + unsided),
             (told, "brief", True, lost + RUN_TOGETHER + 2 * SHORTER + unsided),
         ]
+    if called.contrary and called.pivots and not called.thin:
+        # The step that a pivot needs goes rather than the side, where it is another than that of the turn before.
+        yield FormAtOnce(joined(pieces[1:], "short", tight=True), STEP_UNTOLD + footless)
     for told, words, tight, less in ways:
         lost = less + (RHYTHM_UNTOLD if tight and syncopated and called.uneven else 0)
         text = joined(told, words, tight=tight or syncopated, beats=not tight)

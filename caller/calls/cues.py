@@ -15,6 +15,7 @@ from fractions import Fraction
 from functools import cached_property
 
 from caller.calls.announce import NOW_AHEAD, ahead_cue, event_cue, notices, wall_cues
+from caller.calls.contrary import contraries
 from caller.calls.forms import Forms
 from caller.calls.free_foot import is_free, leaves_open
 from caller.calls.group import Group, group_forms
@@ -77,7 +78,7 @@ def _steps(of: _Stretch) -> Iterator[Cue]:
     told: set[tuple[object, ...]] = set()  # of what turns
     danced: set[tuple[object, ...]] = set()  # figures on their foot
     footed = next((n for n, group in enumerate(of.groups) if any(one.movement.foot for one in group.placed)), 0)
-    for index, group in enumerate(of.groups):
+    for index, (group, contrary) in enumerate(zip(of.groups, contraries(of.groups), strict=True)):
         here = placed.get(own_place(group.wall, group.at, group.section), ())
         how = Fullness.FULL if here else how_full(group)
         called = is_called(group, of.groups[index - 1] if index else None, how, of.dance) or index == 0
@@ -95,7 +96,9 @@ def _steps(of: _Stretch) -> Iterator[Cue]:
         sided = turned in told and not here
         figure = (group.names, group.figure.lead) if group.names and group.figure else ()
         thin, first = how > Fullness.FULL, bool(figure) and figure not in danced
-        forms = group_forms(replace(group, like=like), thin=thin, marked=marked, sided=sided, first=first)
+        forms = group_forms(
+            replace(group, like=like), thin=thin, marked=marked, sided=sided, first=first, contrary=contrary
+        )
         told.add(turned)
         danced.add(figure)
         before = group

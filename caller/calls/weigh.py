@@ -245,7 +245,7 @@ def _option(cue: Cue, said: _Spoken, window: _Window, worth: int, rate: int) -> 
     last = window.heard - lengths[0] - sooner
     opens, worth = _opening(cue, window, last, worth, max(round(_SLACK_SECONDS * rate) - sooner, 0), rate)
     return Choice(
-        first=opens,
+        first=max([opens, *_after_steps(cue, said.parts, offsets, window)]),
         last=last,
         wish=_wish(window, last),
         frames=offsets[-1] + lengths[-1],
@@ -255,6 +255,13 @@ def _option(cue: Cue, said: _Spoken, window: _Window, worth: int, rate: int) -> 
         before=said.breath,
         after=said.breath,
     )
+
+
+def _after_steps(cue: Cue, parts: tuple[SpokenPart, ...], offsets: list[int], window: _Window) -> list[int]:
+    """The first frame on which each later part is over less than a whole beat before its own movement: else whoever
+    obeys the voice turns while the step before the turn is danced."""
+    later = zip(parts[1:], offsets[1:], strict=True)
+    return [window.frame_of(cue.at + part.after - 1) - offset - part.utterance.frames for part, offset in later]
 
 
 def _opening(cue: Cue, window: _Window, last: int, worth: int, slack: int, rate: int) -> tuple[int, int]:

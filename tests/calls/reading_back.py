@@ -76,9 +76,20 @@ def read_back(words: str, movements: Sequence[Movement], before: Weight, previou
     once = len(wanted) // times
     if wanted != wanted[:once] * times:
         return f"{words!r}: it is not the same {times} times"
-    if _reads(tuple(text.split(", ")), wanted[:once], before):
+    if _reads(tuple(text.split(", ")), wanted[:once], before) or _is_pivot_alone(text, wanted[:once]):
         return ""
     return f"{words!r} does not read as {_told(wanted)}"
+
+
+def _is_pivot_alone(text: str, wanted: Sequence[Movement]) -> bool:
+    """Whether a pivot is called by its turn with its side: "half left" with the right foot free. Common practice."""
+    told = re.fullmatch(r"(.+) (left|right)", text)
+    if told is None or told[1] not in _AMOUNTS or [one.action for one in wanted] != ["step", "pivot"]:
+        return False
+    step, turn = wanted[0], wanted[1].turn.eighths
+    away = -1 if step.foot is not None and step.foot.word == "right" else 1
+    sided = (turn > 0) == (told[2] == "right") and turn * away > 0
+    return step.where == "forward" and not step.turn and sided and abs(turn) == _AMOUNTS[told[1]]
 
 
 def _closes(movement: Movement) -> bool:
