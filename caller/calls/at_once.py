@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from caller.calls.called import Called
-from caller.calls.chain import MovementWords, counted, joined, pieces_of
+from caller.calls.chain import EITHER_FOOT, MovementWords, counted, joined, pieces_of
 from caller.calls.losses import (
     AMOUNT,
     BETWEEN,
@@ -212,9 +212,13 @@ def _counted(called: Called) -> Iterator[FormAtOnce]:
     if not even or not (together := counted(called.placed * called.times)):
         return  # "three steps" in two counts would leave their rhythm untold
     marked = called.marked or called.foot_open
-    yield FormAtOnce(together, NO_FOOT_MARKED if marked else 0)
-    if marked:
+    # Nobody knows by the free foot to which side a sway goes.
+    sided = called.placed[0].movement.action in EITHER_FOOT and not called.thin
+    if not sided:
+        yield FormAtOnce(together, NO_FOOT_MARKED if marked else 0)
+    if marked or sided:
         yield FormAtOnce(f"{together} from the {called.foot}", UNDERSTOOD)
+        yield FormAtOnce(f"{together}, {called.foot}", UNDERSTOOD + SHORTER)
 
 
 def ending_of(called: Called) -> str:

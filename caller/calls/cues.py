@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 
-from caller.calls.announce import NOW_AHEAD, ahead_cue, event_cue, notices, wall_cues
+from caller.calls.announce import NOW_AHEAD, ahead_cue, begun_by_restart, event_cue, notices, wall_cues
 from caller.calls.contrary import contraries
 from caller.calls.forms import Forms
 from caller.calls.free_foot import is_free, leaves_open
@@ -38,8 +38,8 @@ ON_BEAT = Fraction(0)
 _MOST_OPENED = 4
 # What a notice at the place loses where it is left to the step alone.
 _NOTICE_LOST = UNTOLD
-# What it loses where no pause parts the two.
-_UNPAUSED_LOST = 14
+# What it loses where no pause parts the two, and by leaving out which wall a restart begins.
+_UNPAUSED_LOST, _WALL_LOST = 35, 8
 
 
 @dataclass(frozen=True)
@@ -138,8 +138,10 @@ def _with_notices(of: _Stretch, cue: Cue, group: Group, here: Sequence[tuple[Wal
     said = ", and ".join(dict.fromkeys(one.wordings[0] for one in own))
     must = any(one.must for one in own)
     forms = list(zip(cue.wordings, cue.lost, strict=True))
-    full = [(f"{said}, {words}", lost) for words, lost in forms]
-    # "tag side": without the pause, where the notice is one word, which nobody takes for a step.
+    begun = begun_by_restart(of.dance, cue.at) if notice.kind is CallKind.RESTART else ""
+    full = [(f"{said}, {begun}, {words}", lost) for words, lost in forms] if begun else []
+    full += [(f"{said}, {words}", lost + (_WALL_LOST if begun else 0)) for words, lost in forms]
+    # "tag side": without the breath, where the notice is one word; that is worse than being hurried.
     full += [(f"{said} {words}", lost + _UNPAUSED_LOST) for words, lost in forms if " " not in said]
     bare = [] if must else [(words, lost + _NOTICE_LOST) for words, lost in forms]
     in_parts = [

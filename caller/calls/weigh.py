@@ -17,7 +17,7 @@ to about 275 words a minute (Foulke and Sticht 1969).
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache, lru_cache
@@ -156,7 +156,9 @@ def sayings(cue: Cue) -> tuple[Saying, ...]:
     """Every way in which a cue may be said, best first of each wording."""
     if cue.on_beat:
         return _on_beat_sayings(cue.wordings)
-    return _ahead_sayings(cue.wordings, cue.lost, cue.in_parts)
+    found = _ahead_sayings(cue.wordings, cue.lost, cue.in_parts)
+    # A wall's number gabbled helps nobody.
+    return tuple(one for one in found if one.speed < _UTMOST) if cue.kind is CallKind.WALL else found
 
 
 @lru_cache(maxsize=1024)
@@ -175,11 +177,13 @@ def _ahead_sayings(
     in_parts: tuple[tuple[tuple[Part, ...], int], ...],
 ) -> tuple[Saying, ...]:
     """Only the shortest wording is hurried, and the shortest that leaves out nothing: any other gives way to a shorter
-    one first."""
+    one first, but for one whose pause is worth more than the voice's pace."""
     ways = [((Part(words, _AT_ONCE),), lost[n] if lost else _by_order(n)) for n, words in enumerate(wordings)]
     hurried = {min(range(len(ways)), key=lambda n: len(wordings[n]))}
     telling = [n for n, (_, fewer) in enumerate(ways) if fewer < UNTOLD]
-    hurried |= {min(telling, key=lambda n: len(wordings[n]))} if telling else set()
+    if telling:
+        shortest = min(telling, key=lambda n: len(wordings[n]))
+        hurried |= {n for n in (shortest, *telling) if n == shortest or _paused(ways, shortest, n)}
     found = []
     for index, (parts, fewer) in enumerate((*ways, *in_parts)):
         most = _MOST_LOST if fewer < UNTOLD else fewer + _MOST_LOST
@@ -190,6 +194,12 @@ def _ahead_sayings(
                 loses = min(fewer + _SHORT_OF_BREATH + _AT_SPEED[speed], most)
                 found.append(Saying(parts, speed, loses, _SHORT_BREATH_SECONDS))
     return tuple(found)
+
+
+def _paused(ways: Sequence[tuple[tuple[Part, ...], int]], shortest: int, other: int) -> bool:
+    """Whether another is the shortest with its pauses, and better even where it is hurried."""
+    (short, loses), (words, lost) = ((parts[0].words, less) for parts, less in (ways[shortest], ways[other]))
+    return words.replace(",", "") == short.replace(",", "") and lost + _AT_SPEED[SPEEDS[1]] < loses
 
 
 def _by_order(index: int) -> int:

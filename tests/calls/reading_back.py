@@ -32,6 +32,7 @@ _PLAIN = {
 _TIMES = {" twice": 2, " three times": 3, " four times": 4}
 NOTICE = re.compile(
     r"^(?:(?:tag(?: [A-Z0-9]\w*(?=,))?|restart|change|ending)(?:, and (?:tag|restart|change|ending))*,? )"
+    r"(?:(?:wall [a-z-]+|last wall|part \w+), )?"
 )
 _FOOT = re.compile(r"^(right|left) foot(?:, |$)")
 _AGAIN = re.compile(r", (\w+ )?again\b")
@@ -100,8 +101,8 @@ def _foot_told(text: str) -> tuple[str, str]:
     """The rest, and the foot that it says on its own: "right foot, two shuffles", "four sways from the left"."""
     if (found := _FOOT.match(text)) is not None:
         return text[found.end() :], found[1]
-    if (found := re.search(r" from the (left|right)$", text)) is not None:
-        return text[: found.start()], found[1]
+    if (found := re.search(r"^\w+ \w+s(?: from the|,) (left|right)$", text)) is not None:
+        return " ".join(text.split()[:2]).rstrip(","), found[1]
     return text, ""
 
 

@@ -161,8 +161,17 @@ def test_the_second_of_two_alike_shrinks_and_the_same_twice_is_called_once() -> 
 
 
 def test_alike_movements_are_called_by_their_number() -> None:
-    assert "four sways" in forms("1-4 Sway R, L, R, L").wordings
+    assert "four sways, right" in forms("1-4 Sway R, L, R, L").wordings
     assert "three walks" in forms("1-3 Walk R, L, R").wordings
+
+
+def test_the_first_of_alike_sways_has_its_side_until_the_class_knows_it() -> None:
+    """The free foot does not tell to which side a sway goes."""
+    [sways] = groups("1-4 Sway L, R, L, R")
+    for marked in (False, True):
+        assert all("left" in words for words in group_forms(sways, thin=False, marked=marked).wordings)
+        assert "left" in shortest(group_forms(sways, thin=False, marked=marked))
+    assert "four sways" in group_forms(sways, thin=True, marked=False).wordings
 
 
 def test_alike_movements_in_half_counts_are_not_called_by_their_number() -> None:
