@@ -157,7 +157,8 @@ def _chained(called: Called) -> Iterator[FormAtOnce]:
             (told, "brief", True, lost + RUN_TOGETHER + 2 * SHORTER + unsided),
         ]
     if called.contrary and called.pivots and not called.thin:
-        # The step that a pivot needs goes rather than the side, where it is another than that of the turn before.
+        # The step that a pivot needs goes rather than the side, where it is another than that of the turn before; not
+        # in a longer chain, whose next word would be taken for that step.
         yield FormAtOnce(joined(pieces[1:], "short", tight=True), STEP_UNTOLD + footless)
     for told, words, tight, less in ways:
         lost = less + (RHYTHM_UNTOLD if tight and syncopated and called.uneven else 0)

@@ -61,8 +61,8 @@ class Called(NamedTuple):
 
     @property
     def pivots(self) -> bool:
-        """Whether it is, or begins with, a step that a pivot follows."""
-        return len(self.placed) > 1 and _pivots(self.placed[0].movement, self.placed[1].movement)
+        """Whether it is a step that a pivot follows, and nothing else."""
+        return len(self.placed) == 2 and _pivots(self.placed[0].movement, self.placed[1].movement)
 
     @property
     def uneven(self) -> bool:

@@ -481,3 +481,15 @@ def test_a_turn_that_comes_late_in_a_figure_may_be_called_by_itself() -> None:
     assert parted[("vine right quarter right", 0), ("touch", 3)] == 5
     early = forms("1-4 Monterey 1/4 right")
     assert not early.in_parts, "its turn comes on the second count"
+
+
+def test_the_step_of_a_pivot_goes_rather_than_a_side_that_changes_but_not_where_another_step_comes_after_it() -> None:
+    """ "half right, step" would be danced as a turn and one step."""
+    [alone] = groups("1-2 Step L forward, pivot 1/2 right")
+    [more] = groups("1-3 Step L forward, pivot 1/2 right, step L forward")
+    for group, goes in ((alone, True), (more, False)):
+        wordings = group_forms(group, thin=False, marked=False, contrary=True).wordings
+        assert any(words.startswith("half right") for words in wordings) is goes
+        assert not any(
+            words.startswith("half right") for words in group_forms(group, thin=False, marked=False).wordings
+        )
