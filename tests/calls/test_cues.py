@@ -9,7 +9,7 @@ import pytest
 
 from caller.calls.cues import cues_for
 from caller.calls.plan import CallKind, Cue, Manner
-from caller.calls.weigh import sayings
+from caller.calls.sayings import sayings
 from caller.dance.unroll import unroll
 from caller.dance.walls import Dance
 from caller.routine.meter import Meter
