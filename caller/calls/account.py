@@ -10,8 +10,8 @@ from collections import defaultdict
 from collections.abc import Iterable
 
 from caller.calls.plan import CallKind, Lexicon
+from caller.calls.sayings import BREATH_SECONDS
 from caller.calls.take import Take
-from caller.calls.weigh import BREATH_SECONDS
 
 
 def account(take: Take, lexicon: Lexicon) -> tuple[str, ...]:

@@ -5,19 +5,21 @@ room, and one at the place, which says the first movement with it ("restart, rig
 place, or a change that runs up to a restart, are one notice ahead. A notice ahead must be heard with four and a half
 counts to go, and is not said in a count-in; it names the section or the wall ("restart after this section") only where
 it can be said within it. Where a stretch begins too late for it, the notice at the place is the one that must be said.
-A wall that a restart begins has no announcement of its own.
+A wall that a restart begins is called with it ("restart, wall four, right shuffle"), and the wall that it cuts short
+says so at its start.
 """
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
 from caller.calls.places import event_between, place_in_section, walls_between
-from caller.calls.plan import UNTOLD, CallKind, Cue
-from caller.calls.wording import ahead_wordings, now_words, wall_wordings
+from caller.calls.plan import CallKind, Cue
+from caller.calls.wording import ahead_wordings, now_words, wall_name, wall_wordings
 from caller.dance.walls import Dance, Stretch, Wall, WallEvent
 from caller.routine.count import label_of
 from caller.routine.facing import Facing
@@ -30,9 +32,10 @@ NOW_LEAD = Fraction(2)
 HEARD_AHEAD, NOW_AHEAD = Fraction(9, 2), Fraction(3)
 # The least lead of a notice ahead, and the shortest stretch that leaves time to say in it what comes after it.
 _LEAST_LEAD = Fraction(7)
-# What a notice loses, in per cent, by each shorter wording, and by leaving out what is announced with it. The first of
-# its kind is no poorer than a later one, though more is called around it.
-_SHORTER_LOST, _ALONE_LOST = 14, UNTOLD + 60
+# A wall says at its start that it has a restart where that comes so much later that it is not announced at once.
+_RESTART_LATER = 16
+# What such a wall's announcement loses by its facing, by its number, and by the restart.
+_RESTART_LOST = (0, 5, 15, 80)
 # A change that ends so near before what comes next is announced with it.
 _TOGETHER_COUNTS = Fraction(4)
 
@@ -51,19 +54,44 @@ class Notice:
 
 def wall_cues(dance: Dance, start: Fraction, end: Fraction) -> Iterator[Cue]:
     """One for each wall that starts after ``start`` and before ``end``; none for a part of one that comes again, or
-    where a restart says it."""
+    where a restart says it (:func:`begun_by_restart`)."""
+    last = last_wall_at(dance)
     for before, wall in pairwise(dance.walls):
         restarts = any(event.kind == "restart" for event in before.events)
         if start < wall.at < end and wall.number != before.number and not restarts:
+            cut = _restarts_later(wall, end)
             yield Cue(
                 kind=CallKind.WALL,
                 wall=wall.number,
                 at=wall.at,
                 count="1",
-                wordings=wall_wordings(wall.number, wall.part, wall.starts),
+                wordings=wall_wordings(wall.number, wall.part, wall.starts, last=wall.at >= last, restarts=cut),
+                lost=_RESTART_LOST if cut else (),
                 lead_counts=WALL_LEAD,
                 ahead_counts=FURTHEST_AHEAD,
             )
+
+
+def last_wall_at(dance: Dance) -> Fraction:
+    """Where the last wall begins; not one that comes again before."""
+    number = dance.walls[-1].number
+    others = [wall.end for wall in dance.walls if wall.number != number]
+    return others[-1] if others else Fraction(dance.counts)
+
+
+def _restarts_later(wall: Wall, end: Fraction) -> bool:
+    restarts = [wall.at + event.after for event in wall.events if event.kind == "restart"]
+    return any(wall.at + _RESTART_LATER <= at <= end for at in restarts)
+
+
+def begun_by_restart(dance: Dance, at: Fraction) -> str:
+    """The name of the wall that a restart at that count begins; "" where it begins none of its own."""
+    index = bisect_left(dance.walls, at, key=lambda wall: wall.at)
+    if index == 0 or index >= len(dance.walls):
+        return ""
+    before, wall = dance.walls[index - 1 : index + 1]
+    fresh = wall.at == at and wall.number != before.number
+    return wall_name(wall.number, wall.part, last=at >= last_wall_at(dance)) if fresh else ""
 
 
 def notices(dance: Dance, start: Fraction, end: Fraction) -> Iterator[Notice]:
@@ -99,14 +127,11 @@ def ahead_cue(dance: Dance, notice: Notice, start: Fraction, count_in: int, firs
     if lead < _LEAST_LEAD or since < (_LEAST_LEAD if count_in else lead):
         return None
     kinds = tuple(dict.fromkeys(one.kind for one in notice.events))
-    words = ahead_wordings(kinds, place, event.name, _faces(wall, notice.at), first)
-    lost = [_SHORTER_LOST * index for index in range(len(words))]
-    if len(kinds) > 1:
-        lost[-1] = _ALONE_LOST
+    forms = ahead_wordings(kinds, place, event.name, _faces(wall, notice.at), first)
     return replace(
         event_cue(dance, wall, event, must=True),
-        wordings=words,
-        lost=tuple(lost),
+        wordings=tuple(words for words, _ in forms),
+        lost=tuple(lost for _, lost in forms),
         lead_counts=lead,
         ahead_counts=min(FURTHEST_AHEAD, room),
         heard_counts=HEARD_AHEAD,

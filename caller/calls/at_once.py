@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from caller.calls.called import Called
-from caller.calls.chain import MovementWords, counted, joined, pieces_of
+from caller.calls.chain import EITHER_FOOT, MovementWords, counted, joined, pieces_of
 from caller.calls.losses import (
     AMOUNT,
     BETWEEN,
@@ -29,6 +29,7 @@ from caller.calls.losses import (
     RHYTHM_UNTOLD,
     RUN_TOGETHER,
     SHORTER,
+    STEP_UNTOLD,
     TIMES,
     TOO_FULL,
     TURNING,
@@ -155,6 +156,10 @@ def _chained(called: Called) -> Iterator[FormAtOnce]:
             (told, "unsided", True, lost + RUN_TOGETHER + SHORTER + unsided),
             (told, "brief", True, lost + RUN_TOGETHER + 2 * SHORTER + unsided),
         ]
+    if called.contrary and called.pivots and not called.thin:
+        # The step that a pivot needs goes rather than the side, where it is another than that of the turn before; not
+        # in a longer chain, whose next word would be taken for that step.
+        yield FormAtOnce(joined(pieces[1:], "short", tight=True), STEP_UNTOLD + footless)
     for told, words, tight, less in ways:
         lost = less + (RHYTHM_UNTOLD if tight and syncopated and called.uneven else 0)
         text = joined(told, words, tight=tight or syncopated, beats=not tight)
@@ -208,9 +213,13 @@ def _counted(called: Called) -> Iterator[FormAtOnce]:
     if not even or not (together := counted(called.placed * called.times)):
         return  # "three steps" in two counts would leave their rhythm untold
     marked = called.marked or called.foot_open
-    yield FormAtOnce(together, NO_FOOT_MARKED if marked else 0)
-    if marked:
+    # Nobody knows by the free foot to which side a sway goes.
+    sided = called.placed[0].movement.action in EITHER_FOOT and not called.thin
+    if not sided:
+        yield FormAtOnce(together, NO_FOOT_MARKED if marked else 0)
+    if marked or sided:
         yield FormAtOnce(f"{together} from the {called.foot}", UNDERSTOOD)
+        yield FormAtOnce(f"{together}, {called.foot}", UNDERSTOOD + SHORTER)
 
 
 def ending_of(called: Called) -> str:

@@ -39,12 +39,15 @@ class Called(NamedTuple):
     length: Fraction = Fraction(0)  # of one time, where there are more
     upbeat: bool = False  # whether it begins between two counts
     first: bool = False  # whether a figure comes the first time, or the first time on that foot
+    contrary: bool = False  # whether it turns the other way than was turned shortly before
 
     @property
     def unsided(self) -> int:
         """What leaving out the side of its turn loses."""
         if self.thin:
             return 0
+        if self.contrary:
+            return SIDE_UNTOLD
         return UNSIDED if self.sided else SIDE_KNOWN if self.one_way else SIDE_UNTOLD
 
     @property
@@ -55,6 +58,11 @@ class Called(NamedTuple):
             return "monterey" in self.names[-1] and words_of_turn(self.turn).full.endswith(self.foot)
         turning = [n for n, one in enumerate(self.placed) if one.movement.turn]
         return all(n > 0 and _pivots(self.placed[n - 1].movement, self.placed[n].movement) for n in turning)
+
+    @property
+    def pivots(self) -> bool:
+        """Whether it is a step that a pivot follows, and nothing else."""
+        return len(self.placed) == 2 and _pivots(self.placed[0].movement, self.placed[1].movement)
 
     @property
     def uneven(self) -> bool:

@@ -17,7 +17,7 @@ from caller.calls.words import is_turn_alone, movement_words, words_of_turn
 from caller.routine.step import Foot, Movement, Weight
 
 # Movements that either foot may do whatever bears the weight: which, has to be heard.
-_EITHER_FOOT = frozenset(("sway", "bump", "hop", "scoot", "knee pop", "lean"))
+EITHER_FOOT = frozenset(("sway", "bump", "hop", "scoot", "knee pop", "lean"))
 # Words that say where after those; words that are a step by themselves.
 _GESTURES = frozenset(("touch", "kick", "point", "hook", "sweep", "brush"))
 _STEP_WORDS = frozenset(("side", "back", "behind", "together", "in", "out"))
@@ -93,7 +93,7 @@ def _is_its_turn(index: int, placed: Sequence[PlacedMovement]) -> bool:
 def _words(index: int, placed: Sequence[PlacedMovement], upbeat: bool) -> tuple[str, str]:
     movement, offset, _ = placed[index]
     before = placed[index - 1].movement if index else None
-    if movement.action in _EITHER_FOOT and movement.foot:
+    if movement.action in EITHER_FOOT and movement.foot:
         again = before is not None and before.action == movement.action
         words = movement.foot.word if again else f"{movement.action} {movement.foot.word}"
         return words, words

@@ -14,7 +14,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 
-from caller.calls.announce import NOW_AHEAD, ahead_cue, event_cue, notices, wall_cues
+from caller.calls.announce import NOW_AHEAD, ahead_cue, begun_by_restart, event_cue, notices, wall_cues
+from caller.calls.contrary import contraries
 from caller.calls.forms import Forms
 from caller.calls.free_foot import is_free, leaves_open
 from caller.calls.group import Group, group_forms
@@ -37,8 +38,8 @@ ON_BEAT = Fraction(0)
 _MOST_OPENED = 4
 # What a notice at the place loses where it is left to the step alone.
 _NOTICE_LOST = UNTOLD
-# What it loses where no pause parts the two.
-_UNPAUSED_LOST = 14
+# What it loses where no pause parts the two, and by leaving out which wall a restart begins.
+_UNPAUSED_LOST, _WALL_LOST = 35, 8
 
 
 @dataclass(frozen=True)
@@ -77,7 +78,7 @@ def _steps(of: _Stretch) -> Iterator[Cue]:
     told: set[tuple[object, ...]] = set()  # of what turns
     danced: set[tuple[object, ...]] = set()  # figures on their foot
     footed = next((n for n, group in enumerate(of.groups) if any(one.movement.foot for one in group.placed)), 0)
-    for index, group in enumerate(of.groups):
+    for index, (group, contrary) in enumerate(zip(of.groups, contraries(of.groups), strict=True)):
         here = placed.get(own_place(group.wall, group.at, group.section), ())
         how = Fullness.FULL if here else how_full(group)
         called = is_called(group, of.groups[index - 1] if index else None, how, of.dance) or index == 0
@@ -95,7 +96,9 @@ def _steps(of: _Stretch) -> Iterator[Cue]:
         sided = turned in told and not here
         figure = (group.names, group.figure.lead) if group.names and group.figure else ()
         thin, first = how > Fullness.FULL, bool(figure) and figure not in danced
-        forms = group_forms(replace(group, like=like), thin=thin, marked=marked, sided=sided, first=first)
+        forms = group_forms(
+            replace(group, like=like), thin=thin, marked=marked, sided=sided, first=first, contrary=contrary
+        )
         told.add(turned)
         danced.add(figure)
         before = group
@@ -135,8 +138,10 @@ def _with_notices(of: _Stretch, cue: Cue, group: Group, here: Sequence[tuple[Wal
     said = ", and ".join(dict.fromkeys(one.wordings[0] for one in own))
     must = any(one.must for one in own)
     forms = list(zip(cue.wordings, cue.lost, strict=True))
-    full = [(f"{said}, {words}", lost) for words, lost in forms]
-    # "tag side": without the pause, where the notice is one word, which nobody takes for a step.
+    begun = begun_by_restart(of.dance, cue.at) if notice.kind is CallKind.RESTART else ""
+    full = [(f"{said}, {begun}, {words}", lost) for words, lost in forms] if begun else []
+    full += [(f"{said}, {words}", lost + (_WALL_LOST if begun else 0)) for words, lost in forms]
+    # "tag side": without the breath, where the notice is one word; that is worse than being hurried.
     full += [(f"{said} {words}", lost + _UNPAUSED_LOST) for words, lost in forms if " " not in said]
     bare = [] if must else [(words, lost + _NOTICE_LOST) for words, lost in forms]
     in_parts = [

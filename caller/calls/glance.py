@@ -163,7 +163,9 @@ def _said(take: Take, index: int) -> str | None:
         return ""
     first = take.groups[index].at
     last = take.groups[index + 1].at if index + 1 < len(take.groups) else take.end
-    own = (call for call in take.plan.calls if call.cue.kind is CallKind.STEP and first <= call.cue.at < last)
+    # A step that is called with the notice of a tag is called all the same.
+    calls = (call for call in take.plan.calls if call.cue.steps or call.cue.kind is CallKind.STEP)
+    own = (call for call in calls if first <= call.cue.at < last)
     return ", ".join(call.utterance.words for call in own)
 
 

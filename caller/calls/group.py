@@ -110,9 +110,18 @@ def part_of(
     )
 
 
-def group_forms(group: Group, *, thin: bool, marked: bool, sided: bool = False, first: bool = False) -> Forms:
+def group_forms(
+    group: Group,
+    *,
+    thin: bool,
+    marked: bool,
+    sided: bool = False,
+    first: bool = False,
+    contrary: bool = False,
+) -> Forms:
     """What a group may be called. thin: the second time or later; marked: its foot must be heard; sided: the side that
-    it turns to has been told; first: a figure that has not been called on that foot before."""
+    it turns to has been told; first: a figure that has not been called on that foot before; contrary: it turns the
+    other way than was turned shortly before."""
     figure = group.figure if group.names else None
     danced = group.wall.movements[group.first]
     lead = figure.lead if figure else danced.step.movement.foot
@@ -134,5 +143,6 @@ def group_forms(group: Group, *, thin: bool, marked: bool, sided: bool = False, 
             length=group.length,
             upbeat=group.at.denominator != 1,
             first=first,
+            contrary=contrary,
         )
     )

@@ -18,6 +18,8 @@ RHYTHM_UNTOLD = 15
 WHAT_AGAIN = 30
 # The side that a turn can only have goes rather than the utmost pace, yet after the voice's second.
 SIDE_KNOWN = 22
+# The step before a pivot goes after the voice's second pace too, where the pivot's side can't go.
+STEP_UNTOLD = 24
 # What the class has not been told yet goes only where nothing else helps, not even a quicker voice: the side of a turn,
 # and a recover among movements that have no name together.
 SIDE_UNTOLD, RECOVER_UNTOLD, LAST_RECOVER = UNTOLD + 40, UNTOLD, 25

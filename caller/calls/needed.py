@@ -18,7 +18,7 @@ from caller.calls.groups import groups_of, sheet_of
 from caller.calls.opening import opening_cue
 from caller.calls.places import phrases_between
 from caller.calls.plan import CallKind, CountIn, Cue, Fading, Manner
-from caller.calls.weigh import sayings
+from caller.calls.sayings import sayings
 from caller.calls.wording import counted_to, spoken_number
 from caller.dance.walls import Dance
 

@@ -43,6 +43,11 @@ def wholly(header: Header, how: CountIn) -> bool:
     return how is CountIn.NUMBERS
 
 
+def for_beginners(header: Header) -> bool:
+    """Whether the sheet is for those who need each eight's first figure on any wall."""
+    return bool(_BEGINNER.search(header.level))
+
+
 def _numbers(meter: Meter, whole: bool) -> list[tuple[int, int]]:
     last, from_one = counted_to(meter), counting(meter).from_one
     half = last // 2

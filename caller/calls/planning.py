@@ -37,7 +37,8 @@ from caller.calls.cues import cues_for
 from caller.calls.optimum import Chosen, best_plan
 from caller.calls.parted import offsets_of
 from caller.calls.plan import Call, CallKind, CallPlan, Cue, Dropped, Fading, Lexicon, Manner
-from caller.calls.weigh import MISSED_BETWEEN, ON_BEAT_BREATH_SECONDS, SPEEDS, STEP_SECONDS, Ways, ways_of
+from caller.calls.sayings import ON_BEAT_BREATH_SECONDS, SPEEDS
+from caller.calls.weigh import MISSED_BETWEEN, STEP_SECONDS, Ways, ways_of
 from caller.clock.timeline import Timeline
 from caller.dance.walls import Dance
 

@@ -1,11 +1,12 @@
 """How much is called as a section comes round again.
 
 Conventions: the first time through every figure is called; the second without feet, recovers and the sides of turns;
-the third the first word of each eight, every turn and every syncopated figure; from the fourth on the turns alone.
+the third the first word of each eight, every turn and every syncopated figure; from the fourth on the turns alone, for
+beginners still what the third has.
 Times are counted over the whole dance, whatever stretch of it a take is. What comes again right after itself went
 wrong: it is called in full. Of a dance that is half taught, over and over, no less is called than the second time, but
 where less is asked for. After an announcement the next eight is called as the second time through; a tag, a change
-and an ending always in full.
+and an ending always in full. What a lesson or a drill teaches does not fade at all (``Stage.fading``).
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ from enum import IntEnum
 from fractions import Fraction
 
 from caller.calls.group import Group
+from caller.calls.opening import for_beginners
 from caller.calls.plan import Fading
 from caller.calls.wording import counted_to
 from caller.dance.walls import Dance
@@ -38,7 +40,7 @@ class Fullness(IntEnum):
 
 def fullness(dance: Dance, fading: Fading) -> Callable[[Group], Fullness]:
     """How fully each group of the dance is called."""
-    times, marks = _times(dance), _marks(dance)
+    times, marks, least = _times(dance), _marks(dance), _least(dance, fading)
 
     def full(group: Group) -> Fullness:
         if fading is Fading.ALL or not group.section or changes(group):
@@ -46,11 +48,19 @@ def fullness(dance: Dance, fading: Fading) -> Callable[[Group], Fullness]:
         nth = times.get((group.wall.at, group.wall.part, group.section), 1)
         if fading is Fading.LESS and nth > 1:
             nth += 1
-        just_learnt = dance.routine.only is not None and fading is not Fading.LESS
-        found = Fullness(min(nth, Fullness.SHORT if just_learnt else Fullness.TURNS))
+        found = Fullness(min(nth, least))
         return min(found, Fullness.SHORT) if _soon_after(marks, group.at) else found
 
     return full
+
+
+def _least(dance: Dance, fading: Fading) -> Fullness:
+    """As little as is called at last."""
+    if fading is Fading.LESS:
+        return Fullness.TURNS
+    if dance.routine.only is not None:
+        return Fullness.SHORT
+    return Fullness.LANDMARKS if for_beginners(dance.routine.header) else Fullness.TURNS
 
 
 def _times(dance: Dance) -> dict[tuple[Fraction, str, int], int]:

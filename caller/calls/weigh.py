@@ -20,25 +20,21 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache, lru_cache
+from functools import cache
 from typing import NamedTuple
 
 from caller.calls.optimum import Choice, OptionSlot
 from caller.calls.parted import SpokenPart, part_starts
-from caller.calls.plan import UNTOLD, CallKind, Cue, Lexicon, Part
+from caller.calls.plan import CallKind, Cue, Lexicon
+from caller.calls.sayings import MOST_LOST, ON_BEAT_BREATH_SECONDS, SHORT_BREATH_SECONDS, UTMOST, Saying, sayings
 from caller.clock.timeline import Timeline
 
-SPEEDS = (1.0, 1.15, 1.35)
 # The utmost pace is for what must be said, and for a step that would go unsaid without.
-_UTMOST, _RATHER_THAN_UNSAID = SPEEDS[-1], -(10**5)
+_RATHER_THAN_UNSAID = -(10**5)
 
 # Where the words that are over in time take longer than a step may be called ahead, they begin this much sooner still.
 _SLACK_SECONDS = 0.12
 LATE_SECONDS = 5.0
-# Half of the silence between two calls, each side of a call: as wished, where time is short, and where it is shorter
-# still. Words on the beat need hardly any.
-BREATH_SECONDS, _FAIR_BREATH_SECONDS, _SHORT_BREATH_SECONDS = 0.175, 0.1, 0.05
-ON_BEAT_BREATH_SECONDS = 0.005
 # Where the parts of a call come close, one is over no more than so much sooner than the last.
 _SOONER_SECONDS = 0.2
 # Being off the wished moment costs by whole steps.
@@ -47,14 +43,8 @@ _EARLY, _LATE = 2, 1
 
 _WORTH = {CallKind.STEP: 70, CallKind.WALL: 35, CallKind.COUNT: 20, CallKind.COUNT_IN: 40}
 _WARNING, _REMINDER, _WORD = 100, 55, 40
-# Per cent lost: by wording, fullest first (the last for all further ones), where a cue doesn't say; by less breath; by
-# beginning further ahead than a step should, and that by the second; by speed.
-_FEWER_WORDS = (0, 5, 10, 30)
-_FAIRLY_SHORT, _SHORT_OF_BREATH, _FAR_AHEAD, _FURTHER_AHEAD = 4, 10, 6, 40
-_AT_SPEED = {1.0: 0, 1.15: 20, 1.35: 45}
-_MOST_LOST = 90
-_BREATHS = ((BREATH_SECONDS, 0), (_FAIR_BREATH_SECONDS, _FAIRLY_SHORT), (_SHORT_BREATH_SECONDS, _SHORT_OF_BREATH))
-_AT_ONCE = Fraction(0)
+# Per cent lost by beginning further ahead than a step should, and that by the second.
+_FAR_AHEAD, _FURTHER_AHEAD = 6, 40
 # A word between two counts, in per cent of one on a count.
 _OFF_BEAT = 70
 # What a wall's announcement and a reminder left out weigh: some steps in fewer words rather than that.
@@ -64,15 +54,6 @@ _WALL_UNSAID, _REMINDER_UNSAID = -120, -300
 MISSED_BETWEEN, MISSED = -(10**7), -(10**8)
 SAID_LATE = -(10**13)
 LOST = -(10**16)
-
-
-class Saying(NamedTuple):
-    """One way to say a cue, at once or in parts. lost: per cent of its worth; breath: silence each side, in seconds."""
-
-    parts: tuple[Part, ...]
-    speed: float
-    lost: int
-    breath: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +90,7 @@ def due_frame(cue: Cue, timeline: Timeline) -> int:
 
 def breath_after(cue: Cue, rate: int) -> int:
     """The least silence, in frames, that belongs after a call of that cue."""
-    return round((ON_BEAT_BREATH_SECONDS if cue.on_beat else _SHORT_BREATH_SECONDS) * rate)
+    return round((ON_BEAT_BREATH_SECONDS if cue.on_beat else SHORT_BREATH_SECONDS) * rate)
 
 
 def ways_of(cues: Iterable[Cue], timeline: Timeline, lexicon: Lexicon, margin: int, from_frame: int) -> Iterator[Ways]:
@@ -152,50 +133,6 @@ def _ways(cue: Cue, said: list[_Spoken], window: _Window, rate: int) -> Ways:
     return Ways(cue, window.due, (*spoken, spoken[shortest]), OptionSlot((*options, late), LOST), len(options))
 
 
-def sayings(cue: Cue) -> tuple[Saying, ...]:
-    """Every way in which a cue may be said, best first of each wording."""
-    if cue.on_beat:
-        return _on_beat_sayings(cue.wordings)
-    return _ahead_sayings(cue.wordings, cue.lost, cue.in_parts)
-
-
-@lru_cache(maxsize=1024)
-def _on_beat_sayings(wordings: tuple[str, ...]) -> tuple[Saying, ...]:
-    return tuple(
-        Saying((Part(words, _AT_ONCE),), speed, _by_order(index) + _AT_SPEED[speed], ON_BEAT_BREATH_SECONDS)
-        for index, words in enumerate(wordings)
-        for speed in SPEEDS
-    )
-
-
-@lru_cache(maxsize=1024)
-def _ahead_sayings(
-    wordings: tuple[str, ...],
-    lost: tuple[int, ...],
-    in_parts: tuple[tuple[tuple[Part, ...], int], ...],
-) -> tuple[Saying, ...]:
-    """Only the shortest wording is hurried, and the shortest that leaves out nothing: any other gives way to a shorter
-    one first."""
-    ways = [((Part(words, _AT_ONCE),), lost[n] if lost else _by_order(n)) for n, words in enumerate(wordings)]
-    hurried = {min(range(len(ways)), key=lambda n: len(wordings[n]))}
-    telling = [n for n, (_, fewer) in enumerate(ways) if fewer < UNTOLD]
-    hurried |= {min(telling, key=lambda n: len(wordings[n]))} if telling else set()
-    found = []
-    for index, (parts, fewer) in enumerate((*ways, *in_parts)):
-        most = _MOST_LOST if fewer < UNTOLD else fewer + _MOST_LOST
-        for breath, short in _BREATHS:
-            found.append(Saying(parts, 1.0, min(fewer + short, most), breath))
-        if index in hurried or index >= len(ways):
-            for speed in SPEEDS[1:]:
-                loses = min(fewer + _SHORT_OF_BREATH + _AT_SPEED[speed], most)
-                found.append(Saying(parts, speed, loses, _SHORT_BREATH_SECONDS))
-    return tuple(found)
-
-
-def _by_order(index: int) -> int:
-    return _FEWER_WORDS[min(index, len(_FEWER_WORDS) - 1)]
-
-
 def _worth(cue: Cue) -> int:
     worth = _WORTH.get(cue.kind, _WARNING if cue.must else _REMINDER)
     if cue.on_beat:
@@ -230,7 +167,7 @@ def _option(cue: Cue, said: _Spoken, window: _Window, worth: int, rate: int) -> 
     """None where its parts would run into one another."""
     first = said.parts[0].utterance
     worth = worth * said.left // 100
-    if cue.steps and not cue.must and first.speed == _UTMOST:
+    if cue.steps and not cue.must and first.speed == UTMOST:
         worth += _RATHER_THAN_UNSAID
     if cue.on_beat:
         start = window.at - first.beat
@@ -245,7 +182,7 @@ def _option(cue: Cue, said: _Spoken, window: _Window, worth: int, rate: int) -> 
     last = window.heard - lengths[0] - sooner
     opens, worth = _opening(cue, window, last, worth, max(round(_SLACK_SECONDS * rate) - sooner, 0), rate)
     return Choice(
-        first=opens,
+        first=max([opens, *_after_steps(cue, said.parts, offsets, window)]),
         last=last,
         wish=_wish(window, last),
         frames=offsets[-1] + lengths[-1],
@@ -257,13 +194,20 @@ def _option(cue: Cue, said: _Spoken, window: _Window, worth: int, rate: int) -> 
     )
 
 
+def _after_steps(cue: Cue, parts: tuple[SpokenPart, ...], offsets: list[int], window: _Window) -> list[int]:
+    """The first frame on which each later part is over less than a whole beat before its own movement: else whoever
+    obeys the voice turns while the step before the turn is danced."""
+    later = zip(parts[1:], offsets[1:], strict=True)
+    return [window.frame_of(cue.at + part.after - 1) - offset - part.utterance.frames for part, offset in later]
+
+
 def _opening(cue: Cue, window: _Window, last: int, worth: int, slack: int, rate: int) -> tuple[int, int]:
     """The first frame on which a step's call may start; words too long for the counts that it may be called ahead begin
     so much sooner, and are worth less. slack: frames by which they may begin sooner still."""
     if not cue.steps or cue.heard_counts or last - slack >= window.first:
         return window.first, worth
     sooner = Fraction(window.first - (last - slack), rate)
-    lost = min(_FAR_AHEAD + round(_FURTHER_AHEAD * sooner), _MOST_LOST)
+    lost = min(_FAR_AHEAD + round(_FURTHER_AHEAD * sooner), MOST_LOST)
     return max(last - slack, window.earliest), worth - abs(worth) * lost // 100
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from caller.calls.meters import counting
+from caller.calls.plan import UNTOLD
 from caller.routine.facing import Facing
 from caller.routine.meter import Meter
 
@@ -25,6 +26,12 @@ _TENS = (
 
 # The parts between two counts, as they are counted aloud ("one e and a"); common practice.
 _PART_WORDS = {"e": "ee", "&": "and", "a": "uh"}
+
+# What a notice loses, in per cent, by leaving out what is announced with it. The first of its kind is no poorer than a
+# later one, though more is called around it.
+_ALONE_LOST = UNTOLD + 60
+# By each shorter wording: with what is danced there first, or where nothing is told of that.
+_LOST_OF_STEPS, _LOST = (0, 10, 14, 28, 34, 42), (0, 14, 22, 28)
 
 # What is said of an event ahead of it, by where it falls: at the end of the wall's sections, of a section, or
 # elsewhere; the fullest first, the last without where it falls. {tag} is the tag's own name.
@@ -93,11 +100,24 @@ def spoken_count(label: str, place: Fraction, meter: Meter) -> str:
     return _PART_WORDS.get(part, "and") if place.denominator != 1 else spoken_number(number_of(place, meter))
 
 
-def wall_wordings(number: int, part: str, faces: Facing) -> tuple[str, ...]:
+def wall_name(number: int, part: str, *, last: bool = False) -> str:
+    """ "wall three", or "last wall"; in a phrased routine "part B"."""
+    if part:
+        return f"part {part}"
+    return "last wall" if last else f"wall {spoken_number(number)}"
+
+
+def wall_wordings(
+    number: int, part: str, faces: Facing, *, last: bool = False, restarts: bool = False
+) -> tuple[str, ...]:
     """What is said of a wall before it starts: "wall three, three o'clock"; in a phrased routine its part comes
-    first."""
-    name = f"part {part}" if part else f"wall {spoken_number(number)}"
-    return (f"{name}, {spoken_facing(faces)}", name)
+    first. last: of all; restarts: it is the one that a restart cuts short."""
+    name = wall_name(number, part, last=last)
+    facing = spoken_facing(faces)
+    cut = (f"{name}, restart wall, {facing}", f"{name}, restart wall", "restart wall")
+    found = cut if restarts else (f"{name}, {facing}",)
+    counted = (f"{wall_name(number, part)}, {found[0]}",) if last and not part else ()
+    return (*counted, *found, name)
 
 
 def tag_name(name: str) -> str:
@@ -106,18 +126,22 @@ def tag_name(name: str) -> str:
     return f"tag {own}" if own else "tag"
 
 
-def ahead_wordings(kinds: tuple[str, ...], place: str, name: str, faces: Facing, first: str) -> tuple[str, ...]:
-    """What is said ahead of a tag, restart, change or ending, or of several that are announced together. place: what
-    the first comes after: "wall", "section" or "". faces: the way the class does then. first: what is danced there
-    first, "" where nothing is."""
+def ahead_wordings(
+    kinds: tuple[str, ...], place: str, name: str, faces: Facing, first: str
+) -> tuple[tuple[str, int], ...]:
+    """What is said ahead of a tag, restart, change or ending, or of several that are announced together, each with what
+    it loses, in per cent. place: what the first comes after: "wall", "section" or "". faces: the way the class does
+    then, which goes after what is danced there first: that is told again at the place. first: "" where nothing is."""
     kind, *others = kinds
     more = "".join(f", and {other}" for other in others)
     told = _AHEAD[kind, place if (kind, place) in _AHEAD else ""]
     where, shortest = (words.format(tag=tag_name(name)) for words in told)
     steps = f", {first}" if first else ""
     facing = f", facing {spoken_facing(faces)}"
-    found = (where + more + facing + steps, where + more + steps, where + more, shortest + more, shortest)
-    return tuple(dict.fromkeys(found))
+    told = (where + more + facing + steps, where + more + facing, where + more + steps, where + more)
+    short = (shortest + more + facing, shortest + more)
+    found = dict(zip(dict.fromkeys((*told, *short)), _LOST_OF_STEPS if steps else _LOST, strict=True))
+    return tuple((found | {shortest: _ALONE_LOST} if more else found).items())
 
 
 def now_words(kind: str, name: str) -> str:

@@ -12,7 +12,8 @@ from caller.cli.sheets import danceable
 
 _FADING = {
     "usual": "called less as it comes round: the second time without feet and sides of turns, then each eight's first "
-    "word, turns and syncopation, from the fourth time the turns; --fading all calls everything each time",
+    "word, turns and syncopation, from the fourth time the turns (for "
+    "beginners the same as the third); --fading all calls everything each time",
     "all": "called in full each time round; --fading usual calls less from the second time on",
     "less": "called less as it comes round, and sooner than usual: from the third time the turns alone; --fading all "
     "calls everything each time",

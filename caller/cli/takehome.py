@@ -15,7 +15,7 @@ from caller.cli import amounts
 from caller.cli.backing import add_music_word, asked_music, prior_of_routine, song_at
 from caller.cli.files import add_over_word, output, typed_path
 from caller.cli.options import runs
-from caller.cli.running import add_as_it_stands, dance_of, open_voice, ready_voice, tempo_of
+from caller.cli.running import FADINGS, add_as_it_stands, dance_of, open_voice, ready_voice, tempo_of
 from caller.cli.say import Refused, drawn_on, print_json, warn
 from caller.cli.sheets import Sheet, danceable, find, loaded_on_hand, vocabulary
 from caller.screen.plain_text import plain_text
@@ -40,6 +40,7 @@ class TakehomeOptions:
     tempo: Fraction | None
     walls: int | None
     voice: str
+    fading: str | None
     cores: int | None
     music: str | None
     over: bool
@@ -71,6 +72,12 @@ def add(commands: Any) -> None:
     )
     words.add_argument("--voice", default="", metavar="V", help="a voice that 'caller voices' lists (default: as set)")
     words.add_argument(
+        "--fading",
+        choices=FADINGS,
+        help="how much is called as a section comes round again: usual, all or less (default: all at half and "
+        "three-quarter speed, usual at full)",
+    )
+    words.add_argument(
         "--cores", type=amounts.whole(1, 256), metavar="N", help="how many cores to work on (default: all)"
     )
     add_music_word(words)
@@ -90,6 +97,7 @@ class RecordingJob:
     voice: str
     version: str
     share: Fraction
+    fading: str | None
     folder: Path
     kind: str
     over: bool
@@ -136,6 +144,7 @@ def run(asked: TakehomeOptions) -> int:
 
 def make_recording(job: RecordingJob) -> list[Path]:
     """One job, in whatever process. Its voice was made ready beforehand and is looked up on the shelf."""
+    from caller.calls.plan import Fading
     from caller.calls.score import phrases_needed
     from caller.takehome.packet import take_of_version, write_recording
     from caller.takehome.versions import VERSIONS
@@ -145,7 +154,8 @@ def make_recording(job: RecordingJob) -> list[Path]:
     voice = _voice(job.voice)
     voice.prepare(phrases_needed(dance, version.manner))
     song = song_at(job.backing, job.tempo * job.share) if job.backing else None
-    take = take_of_version(dance, version, job.tempo, voice, voice.clip, song)
+    fading = Fading(job.fading) if job.fading else None
+    take = take_of_version(dance, version, job.tempo, voice, voice.clip, song, fading)
     return write_recording(take, version, job.folder, job.kind, job.over, channels=2 if song else 1)
 
 
@@ -234,6 +244,7 @@ def _jobs(sheet: Sheet, asked: TakehomeOptions, folder: Path, backing: Backing |
             asked.voice,
             version.name,
             version.speed,
+            asked.fading,
             folder,
             asked.kind,
             asked.over,

@@ -22,13 +22,14 @@ from caller.screen.words import (
     first_key,
     going_on_words,
     in_words,
+    large_stands,
     nearest,
     now_and_then,
     number,
-    stands_wordings,
     step_wordings,
     tempo_wordings,
     tempo_words,
+    told_wordings,
     turn_words,
     typed_word,
     wall_words,
@@ -204,9 +205,10 @@ def _ready(view: View, course: Course | None) -> Large:
 
 def _telling(view: View, course: Course | None) -> Large:
     """The sentence that is spoken, and how everybody stands meanwhile."""
-    stands = stands_wordings(view.facing, view.free)
+    stands, told = large_stands(view.facing, view.free), told_wordings(plain_text(view.telling))
     then = f"then: {plain_text(view.told_next)}" if view.told_next and len(view.lines) < 2 else ""
-    return Large((plain_text(view.telling),), then or ("stand" if any(stands) else ""), stands)
+    # What is cut stands whole among the lines.
+    return Large(told if len(view.lines) > 1 else told[:1], then or ("stand" if any(stands) else ""), stands)
 
 
 def _waiting(view: View, course: Course | None) -> Large:
@@ -257,7 +259,7 @@ def _paused(view: View, course: Course | None) -> Large:
     """How all stand, and what is danced in the next four counts, as large as can be; between them how to go on."""
     key, glance = first_key(Order.GO), view.glance
     if view.telling:
-        stands, label = stands_wordings(view.facing, view.free, "paused"), f"Paused: {key} or the pedal goes on with"
+        stands, label = large_stands(view.facing, view.free, "paused"), f"Paused: {key} or the pedal goes on with"
         return Large(stands, label, (plain_text(view.telling),))
     resumed = course.resumes(glance, view.go_on) if glance and course else None
     if glance is None or resumed is None or not resumed.call:
@@ -266,7 +268,7 @@ def _paused(view: View, course: Course | None) -> Large:
     label = f"Paused{weight}. {going_on_words(glance, view.go_on)}: {key} or the pedal, counted in, with"
     counts = [form for words in resumed.counts for form in call_wordings(words)] or [*_wordings(resumed.call, course)]
     large = ("",) if view.by_heart else tuple(counts)
-    return Large(stands_wordings(resumed.facing, resumed.free, "paused"), label, large)
+    return Large(large_stands(resumed.facing, resumed.free, "paused"), label, large)
 
 
 def _finished(view: View, course: Course | None) -> Large:

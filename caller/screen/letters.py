@@ -40,8 +40,8 @@ class Size:
         return len(self.glyphs["A"]) * self.scale
 
 
-# Ends what has no room.
-_CUT = "…"
+# Ends what has no room, and a wording that is not whole.
+CUT = "…"
 # Largest first, by height in squares: 42, 35, 28, 21, 14, 10, 7, 5.
 SIZES = (
     *(Size(TALL, scale, scale + 1) for scale in (6, 5, 4, 3, 2)),
@@ -102,12 +102,14 @@ def fit(text: str, width: int, rows: int, place: str = "left", tallest: int = 42
 
 def fit_first(texts: Sequence[str], width: int, rows: int, place: str = "left", tallest: int = 42) -> Block:
     """The first of ``texts`` (longest first) that fits in letters of a good size, else the one that fits in the
-    largest, rather not tightly; if none fits in block letters, the first that fits whole in plain capitals, else the
-    first."""
-    blocks = [fit(text, width, rows, place, tallest) for text in texts]
+    largest, rather not tightly; one that is cut (it ends in :data:`CUT`) where none that is whole fits in block
+    letters. If none does, the first that fits whole in plain capitals, else the first."""
+    whole = [fit(text, width, rows, place, tallest) for text in texts if not text.endswith(CUT)]
+    cut = [] if any(block.height for block in whole) else [text for text in texts if text.endswith(CUT)]
+    blocks = [*whole, *(fit(text, width, rows, place, tallest) for text in cut)]
     if all(block.height == 0 for block in blocks):
-        whole = (block for block in blocks if not any(_CUT in line for line in block.lines))
-        return next(whole, blocks[0])
+        fits = (block for block in blocks if not any(CUT in line for line in block.lines))
+        return next(fits, blocks[0])
     good = (block for block in blocks if block.height >= min(GOOD_HEIGHT, tallest) and not block.tight)
     return next(good, max(blocks, key=lambda block: (block.height, not block.tight)))
 
@@ -209,7 +211,7 @@ def _plain_lines(words: Sequence[str], width: int, rows: int) -> list[str]:
         last = kept[-1]
         while last and cell_len(last) >= width:
             last = last[:-1]
-        kept[-1] = last + _CUT
+        kept[-1] = last + CUT
     return kept
 
 

@@ -22,6 +22,7 @@ from caller.screen.widgets import (
     Sentences,
     WallStrip,
 )
+from caller.screen.words import announced_wordings
 
 # Heights of capitals in squares, where more would only take room from others.
 _SMALL, _ROOM, _MIDDLE = 5, 7, 14
@@ -71,7 +72,7 @@ class Room(Widget):
         self._title.sentence = board.title
         self._section.sentence = board.section
         self._tempo.wordings, self._wall.wordings = board.tempo, board.wall
-        self._coming.wordings = (announced or board.coming,)
+        self._coming.wordings = announced_wordings(announced, board.coming)
         self._wall_below.wordings = board.wall
         self.set_class(bool(announced or board.coming), "warned")
         self.set_class(not any(board.large.next), "alone")

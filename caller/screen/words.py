@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from caller.routine.facing import EIGHTHS, Facing, Turn
 from caller.routine.short_heading import short_heading
 from caller.routine.step import Foot
+from caller.screen.letters import CUT
 from caller.screen.plain_text import plain_text
 from caller.transport.order import ORDERS, Order
 from caller.transport.state import GoOn
@@ -165,6 +166,20 @@ def stands_wordings(facing: Facing | None, free: Foot | None, else_words: str = 
     return tuple(dict.fromkeys((fuller, full))) if full else (else_words,)
 
 
+def large_stands(facing: Facing | None, free: Foot | None, else_words: str = "") -> tuple[str, ...]:
+    """The same for block letters, and as short as it can be said in them: "9:00, left foot free"."""
+    short = (f"{facing}, {free.word} foot free",) if facing and free else ()
+    return (*stands_wordings(facing, free, else_words), *short)
+
+
+def told_wordings(sentence: str) -> tuple[str, ...]:
+    """A sentence that is told, and what of it is shown where it has no room in block letters: what it tells of, or the
+    beginning of that."""
+    head = sentence.partition(":")[0].split(", ")
+    cut = (", ".join(head[:n]) for n in range(len(head), 0, -1))
+    return (sentence, *(f"{words}{CUT}" for words in cut if words != sentence))
+
+
 def now_and_then(now: Stance, then: Stance) -> str:
     """ "now facing 6:00, right foot free; then facing 12:00, left foot free"; once where all stay as they stand."""
     later = stands_wordings(*then)
@@ -200,6 +215,20 @@ def coming_words(coming: Coming) -> str:
     """ "tag in 8", "restart now"."""
     kind = _COMING.get(coming.kind, plain_text(coming.kind))
     return f"{kind} {in_words(Fraction(coming.in_counts))}"
+
+
+# What the back row has to read of an announcement, whatever else it says.
+_EVENT = re.compile(r"(?:tag|restart|change|step change|ending|last wall|restart wall)\b")
+
+
+def announced_wordings(words: str, coming: str = "") -> tuple[str, ...]:
+    """An announcement as it is said, then cut from its end, to the one word that matters: "restart, cross rock",
+    "restart". coming: what is coming, and in how many counts, which says as much in few words."""
+    pieces = words.split(", ")
+    cut = (", ".join(pieces[:n]) for n in range(len(pieces), 0, -1))
+    event = _EVENT.match(words)
+    found = (*cut, event.group() if event and not coming else "", coming)
+    return tuple(dict.fromkeys(one for one in found if one)) or ("",)
 
 
 def nearest(coming: Iterable[Coming], within: int) -> Coming | None:

@@ -32,6 +32,7 @@ def go_of(
         stage.manners[0],
         count_in_of(running, dance) if start is None else bar,
         straight(dance) if stage.to_music else (),
+        fading=stage.fading,
         led=stage.led and start is None,
         silence_seconds=silence_seconds,
     )

@@ -16,7 +16,7 @@ from functools import partial
 from pathlib import Path
 
 from caller.calls.music import Song, accompanied, lead_counts, straight
-from caller.calls.plan import Lexicon
+from caller.calls.plan import Fading, Lexicon
 from caller.calls.score import Clips, make_take
 from caller.calls.take import Take
 from caller.clock.timeline import round_half_up
@@ -39,10 +39,16 @@ _FORM = 1
 
 
 def take_of_version(
-    dance: Dance, version: Version, tempo: Fraction, lexicon: Lexicon, clips: Clips, song: Song | None = None
+    dance: Dance,
+    version: Version,
+    tempo: Fraction,
+    lexicon: Lexicon,
+    clips: Clips,
+    song: Song | None = None,
+    fading: Fading | None = None,
 ) -> Take:
     """The whole dance at the version's share of ``tempo`` counts a minute, in its manner. song: the music under it,
-    from its beginning on, with a version for that tempo."""
+    from its beginning on, with a version for that tempo. fading: other than the version's own."""
     intro, count_in = dance.routine.header.intro or 0, COUNT_IN_BARS * dance.routine.header.meter.counts
     take = make_take(
         dance,
@@ -54,6 +60,7 @@ def take_of_version(
         clips=clips,
         count_in=count_in,
         rate=RATE,
+        fading=fading or version.fading,
         lead=lead_counts(song, intro, count_in) if song else Fraction(0),
     )
     return accompanied(take, song, straight(dance), intro, LEAST_OVER_LU) if song else take

@@ -9,7 +9,7 @@ import sys
 from dataclasses import dataclass
 from fractions import Fraction
 
-from caller.calls.plan import Manner
+from caller.calls.plan import Fading, Manner
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +20,11 @@ class Version:
     words: str
     speed: Fraction
     manner: Manner
+
+    @property
+    def fading(self) -> Fading:
+        """Who practises slowly is learning still, and may have missed the class: everything is called in all walls."""
+        return Fading.ALL if self.speed < 1 else Fading.USUAL
 
     @property
     def called(self) -> bool:

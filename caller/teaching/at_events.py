@@ -20,8 +20,13 @@ def at_one_place(wall: Wall) -> Iterator[tuple[WallEvent, ...]]:
             yield (event,)
 
 
+# An eight before an event it is announced.
+_ANNOUNCED_COUNTS = 8
+
+
 def event_span(dance: Dance, wall: Wall, event: WallEvent) -> tuple[Fraction, Fraction]:
-    """From the first count of the section danced before an event to the last of the section danced after it."""
+    """From the first count of the section danced before an event to the last of the section danced after it; from a
+    section further back where in the last one there is no time to announce it, as in a waltz."""
     at = wall.at + event.after
     over = at + event.counts
     stretches = [stretch for other in dance.walls for stretch in other.stretches if stretch.section and stretch.counts]
@@ -31,8 +36,8 @@ def event_span(dance: Dance, wall: Wall, event: WallEvent) -> tuple[Fraction, Fr
         within = [stretch for stretch in stretches if stretch.at < over and end_of(stretch) > at]
         before = [stretch for stretch in stretches if within and stretch.at < within[0].at] or within
         after = [stretch for stretch in stretches if within and stretch.at >= end_of(within[-1])]
-    start = before[-1].at if before else at
-    return start, end_of(after[0]) if after else Fraction(dance.counts)
+    early = [stretch for stretch in before if at - stretch.at >= _ANNOUNCED_COUNTS] or before[:1]
+    return early[-1].at if early else at, end_of(after[0]) if after else Fraction(dance.counts)
 
 
 def end_of(stretch: Stretch) -> Fraction:

@@ -150,6 +150,7 @@ def take_of_stage(
         count_in=count_in,
         rate=rate,
         over_lu=over_lu,
+        fading=stage.fading,
         lead=lead,
     )
     return take if song is None else accompanied(take, song, straight(dance), intro, over_lu)

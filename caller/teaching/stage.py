@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
-from caller.calls.plan import Manner
+from caller.calls.plan import Fading, Manner
 
 
 class StageKind(Enum):
@@ -98,6 +98,12 @@ class Stage:
     @property
     def to_music(self) -> bool:
         return self.danced and self.kind in TO_MUSIC
+
+    @property
+    def fading(self) -> Fading:
+        """What is being learnt is called in full on whatever wall it is danced; only the dance as a whole is called
+        less as it comes round."""
+        return Fading.USUAL if self.kind is StageKind.WHOLE else Fading.ALL
 
     @property
     def led(self) -> bool:

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
 
-from caller.calls import groups, weigh, words
+from caller.calls import forms, groups, sayings, words
 from caller.calls.cues import cues_for
 from caller.calls.glance import glance
 from caller.calls.optimum import OptionSlot, best_plan
@@ -52,7 +52,7 @@ def plan_seconds(walls: int, tempo: int, manner: Manner = Manner.AHEAD) -> float
 def called_anew(walls: int, tempo: int) -> tuple[float, float]:
     """What a dance's cues and plan take with nothing of them worked out before, and how long it is danced; seconds."""
     dance, voice = long_dance(walls), MeasuredVoice()
-    for known in (groups.forms_of, groups._names, words.movement_words, words._usual_name, weigh._ahead_sayings):
+    for known in (forms.forms_of, groups._names, words.movement_words, words._usual_name, sayings._ahead_sayings):
         known.cache_clear()
     timeline = Timeline.at_tempo(Fraction(tempo), 48_000, Fraction(-8))
 

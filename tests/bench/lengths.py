@@ -17,7 +17,7 @@ import soxr
 
 from caller.calls.cues import cues_for
 from caller.calls.plan import Manner, Utterance
-from caller.calls.weigh import sayings
+from caller.calls.sayings import sayings
 from caller.dance.walls import Dance
 from caller.rig.speech.lexicon import cache_folder
 from caller.rig.speech.stand_ins import voice_or_stand_in

@@ -32,6 +32,7 @@ _PLAIN = {
 _TIMES = {" twice": 2, " three times": 3, " four times": 4}
 NOTICE = re.compile(
     r"^(?:(?:tag(?: [A-Z0-9]\w*(?=,))?|restart|change|ending)(?:, and (?:tag|restart|change|ending))*,? )"
+    r"(?:(?:wall [a-z-]+|last wall|part \w+), )?"
 )
 _FOOT = re.compile(r"^(right|left) foot(?:, |$)")
 _AGAIN = re.compile(r", (\w+ )?again\b")
@@ -76,9 +77,20 @@ def read_back(words: str, movements: Sequence[Movement], before: Weight, previou
     once = len(wanted) // times
     if wanted != wanted[:once] * times:
         return f"{words!r}: it is not the same {times} times"
-    if _reads(tuple(text.split(", ")), wanted[:once], before):
+    if _reads(tuple(text.split(", ")), wanted[:once], before) or _is_pivot_alone(text, wanted[:once]):
         return ""
     return f"{words!r} does not read as {_told(wanted)}"
+
+
+def _is_pivot_alone(text: str, wanted: Sequence[Movement]) -> bool:
+    """Whether a pivot is called by its turn with its side: "half left" with the right foot free. Common practice."""
+    told = re.fullmatch(r"(.+) (left|right)", text)
+    if told is None or told[1] not in _AMOUNTS or [one.action for one in wanted] != ["step", "pivot"]:
+        return False
+    step, turn = wanted[0], wanted[1].turn.eighths
+    away = -1 if step.foot is not None and step.foot.word == "right" else 1
+    sided = (turn > 0) == (told[2] == "right") and turn * away > 0
+    return step.where == "forward" and not step.turn and sided and abs(turn) == _AMOUNTS[told[1]]
 
 
 def _closes(movement: Movement) -> bool:
@@ -89,8 +101,8 @@ def _foot_told(text: str) -> tuple[str, str]:
     """The rest, and the foot that it says on its own: "right foot, two shuffles", "four sways from the left"."""
     if (found := _FOOT.match(text)) is not None:
         return text[found.end() :], found[1]
-    if (found := re.search(r" from the (left|right)$", text)) is not None:
-        return text[: found.start()], found[1]
+    if (found := re.search(r"^\w+ \w+s(?: from the|,) (left|right)$", text)) is not None:
+        return " ".join(text.split()[:2]).rstrip(","), found[1]
     return text, ""
 
 

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 
 from caller.calls.cues import cues_for
 from caller.calls.plan import CallKind, Cue, Manner
+from caller.calls.sayings import sayings
 from caller.dance.unroll import unroll
 from caller.dance.walls import Dance
 from caller.routine.meter import Meter
 from caller.routine.notation.read import read_bytes
+from caller.session.route import CountSpan, Route
 from tests.fakes.dances import HALF_BAR, PICK_UP, PIVOTS, STOMP, SWAYS, WALKS, WALTZ, dance_of
 
 
@@ -84,7 +87,7 @@ def test_quiet_says_nothing() -> None:
 def test_each_wall_but_the_first_is_announced_with_its_facing() -> None:
     assert told(cues(dance_of(3), Manner.AHEAD), CallKind.WALL) == [
         ("wall", "wall two, nine o'clock", 16),
-        ("wall", "wall three, six o'clock", 32),
+        ("wall", "wall three, last wall, six o'clock", 32),
     ]
 
 
@@ -94,7 +97,7 @@ def test_each_wall_but_the_first_is_announced_with_its_facing() -> None:
         (
             dance_of(2, tags={1: SWAYS}),
             [
-                ("tag", "tag after this wall, facing nine o'clock, four sways", 16),
+                ("tag", "tag after this wall, facing nine o'clock, four sways, right", 16),
                 ("tag", "tag, sway right, left, right, left", 16),
             ],
         ),
@@ -109,12 +112,15 @@ def test_each_wall_but_the_first_is_announced_with_its_facing() -> None:
             dance_of(2, restarts={1: 8}),
             [
                 ("restart", "restart after this section, facing twelve o'clock", 8),
-                ("restart", "restart, right walk, walk", 8),
+                ("restart", "restart, last wall, right walk, walk", 8),
             ],
         ),
         (
             dance_of(2, restarts={1: 12}),
-            [("restart", "restart coming up, facing nine o'clock", 12), ("restart", "restart, right walk, walk", 12)],
+            [
+                ("restart", "restart coming up, facing nine o'clock", 12),
+                ("restart", "restart, last wall, right walk, walk", 12),
+            ],
         ),
         (
             dance_of(2, changes={2: 8}),
@@ -237,3 +243,43 @@ def test_after_what_may_leave_the_weight_on_either_foot_the_foot_is_to_be_heard(
     shuffle = next(cue for cue in cues(dance, Manner.AHEAD) if cue.at == 4 and cue.steps)
     lost = dict(zip(shuffle.wordings, shuffle.lost, strict=True))
     assert (lost["shuffle, hold"] >= 20) is open_
+
+
+def test_the_last_wall_is_told_only_where_no_other_comes_after_it() -> None:
+    def said(dance: Dance) -> list[str]:
+        return [words for _, words, _ in told(cues(dance, Manner.PROMPTS), CallKind.WALL)]
+
+    dance = dance_of(3)
+    assert ["last wall" in one for one in said(dance)] == [False, True]
+    looped = Route.straight(dance).looped(dance, Fraction(34), CountSpan(Fraction(16), Fraction(48))).through(dance)
+    assert not any("last wall" in one for one in said(looped)[:8])
+
+
+def test_the_wall_that_a_restart_cuts_short_says_so_at_its_start_where_that_comes_later() -> None:
+    """Where it comes at once, the notice ahead says it."""
+    long = (WALKS, replace(PIVOTS, section=2), replace(WALKS, section=3))
+    for after, says in ((8, False), (16, True)):
+        walls = told(cues(dance_of(4, long, restarts={3: after}), Manner.PROMPTS), CallKind.WALL)
+        assert ["restart wall" in words for _, words, _ in walls] == [False, says]
+
+
+def test_a_wall_that_a_restart_begins_is_called_with_it() -> None:
+    restart = [cue for cue in cues(dance_of(4, restarts={2: 8}), Manner.AHEAD) if cue.kind is CallKind.RESTART]
+    assert restart[-1].wordings[0] == "restart, wall three, right walk, walk"
+    assert "restart, walk walk" in restart[-1].wordings
+
+
+@pytest.mark.parametrize("words", ["wall two", "last wall"])
+def test_a_wall_is_never_said_at_the_utmost_pace(words: str) -> None:
+    """A warning may be."""
+    cue = next(cue for cue in cues(dance_of(3), Manner.AHEAD) if cue.kind is CallKind.WALL)
+    own = replace(cue, wordings=(words,), lost=())
+    assert {saying.speed for saying in sayings(own)} == {1.0, 1.15}
+    assert {saying.speed for saying in sayings(replace(own, kind=CallKind.TAG))} == {1.0, 1.15, 1.35}
+
+
+def test_a_breath_between_the_restart_and_its_first_step_is_worth_more_than_the_voices_pace() -> None:
+    """ "restart side" would be another figure."""
+    restart = [cue for cue in cues(dance_of(4, restarts={2: 8}), Manner.AHEAD) if cue.kind is CallKind.RESTART][-1]
+    lost = {(saying.parts[0].words, saying.speed): saying.lost for saying in sayings(restart)}
+    assert lost["restart, walk walk", 1.15] < lost["restart walk walk", 1.0]

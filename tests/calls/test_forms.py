@@ -161,8 +161,17 @@ def test_the_second_of_two_alike_shrinks_and_the_same_twice_is_called_once() -> 
 
 
 def test_alike_movements_are_called_by_their_number() -> None:
-    assert "four sways" in forms("1-4 Sway R, L, R, L").wordings
+    assert "four sways, right" in forms("1-4 Sway R, L, R, L").wordings
     assert "three walks" in forms("1-3 Walk R, L, R").wordings
+
+
+def test_the_first_of_alike_sways_has_its_side_until_the_class_knows_it() -> None:
+    """The free foot does not tell to which side a sway goes."""
+    [sways] = groups("1-4 Sway L, R, L, R")
+    for marked in (False, True):
+        assert all("left" in words for words in group_forms(sways, thin=False, marked=marked).wordings)
+        assert "left" in shortest(group_forms(sways, thin=False, marked=marked))
+    assert "four sways" in group_forms(sways, thin=True, marked=False).wordings
 
 
 def test_alike_movements_in_half_counts_are_not_called_by_their_number() -> None:
@@ -472,3 +481,15 @@ def test_a_turn_that_comes_late_in_a_figure_may_be_called_by_itself() -> None:
     assert parted[("vine right quarter right", 0), ("touch", 3)] == 5
     early = forms("1-4 Monterey 1/4 right")
     assert not early.in_parts, "its turn comes on the second count"
+
+
+def test_the_step_of_a_pivot_goes_rather_than_a_side_that_changes_but_not_where_another_step_comes_after_it() -> None:
+    """ "half right, step" would be danced as a turn and one step."""
+    [alone] = groups("1-2 Step L forward, pivot 1/2 right")
+    [more] = groups("1-3 Step L forward, pivot 1/2 right, step L forward")
+    for group, goes in ((alone, True), (more, False)):
+        wordings = group_forms(group, thin=False, marked=False, contrary=True).wordings
+        assert any(words.startswith("half right") for words in wordings) is goes
+        assert not any(
+            words.startswith("half right") for words in group_forms(group, thin=False, marked=False).wordings
+        )

@@ -181,6 +181,13 @@ def test_what_each_call_is_said_by_is_known_as_it_is_danced() -> None:
     assert (speaking.saying, speaking.of_step) == (call.utterance.words, True)
 
 
+def test_a_step_that_is_called_with_the_notice_of_a_tag_is_told_as_said() -> None:
+    take = take_of(dance_of(2, tags={1: SWAYS}))
+    call = next(call for call in take.plan.calls if call.cue.kind is CallKind.TAG and call.cue.steps)
+    assert at(take, call.cue.at).said == call.utterance.words
+    assert call.utterance.words.startswith("tag, ")
+
+
 def test_a_call_that_gives_way_is_said_by_nothing() -> None:
     take = take_of(dance_of(4), 230)
     dropped = [drop.cue.at for drop in take.plan.dropped if drop.cue.kind is CallKind.STEP]

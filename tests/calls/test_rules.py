@@ -73,6 +73,44 @@ def test_at_any_tempo_what_is_called_reads_back_as_what_is_danced(tempo: int) ->
         assert (found.count_ins, found.third_notices) == ([], [])
 
 
+# Two turns one after the other, the second the other way.
+BARROW = """BARROW - 16 counts, 2 walls, improver, 112 bpm
+
+1,2  cross rock R over L, recover
+3&4  chasse R
+5,6  cross rock L over R, recover
+7&8  chasse L turning 1/4 L
+1,2  step R fwd, pivot 1/2 L
+3&4  shuffle fwd RLR
+5,6  step L fwd, pivot 1/4 R
+7&8  cross shuffle LRL
+"""
+
+
+@pytest.mark.parametrize("tempo", range(60, 150, 6))
+def test_on_the_first_wall_a_turn_the_other_way_than_the_last_keeps_its_side(tempo: int) -> None:
+    dance = unroll(read_bytes(BARROW.encode()).routine)
+    take = at_tempo(dance, tempo, walls=1)
+    said = ", ".join(call.utterance.words for call in take.plan.calls if call.cue.steps and 12 <= call.cue.at < 14)
+    assert said in ("step, quarter right", "quarter right")
+    assert broken(take).misread == []
+    # Where there is room the step is said too.
+    assert tempo > 90 or said.startswith("step")
+
+
+@pytest.mark.parametrize("tempo", TEMPI)
+def test_no_later_part_of_a_call_is_over_a_beat_before_its_own_movement(tempo: int) -> None:
+    """Or whoever obeys the voice would turn on the step before the turn."""
+    found = 0
+    for dance in DANCES:
+        take = at_tempo(dance, tempo)
+        for call in take.plan.calls:
+            if call.follows is not None:
+                found += 1
+                assert call.ends >= take.timeline.frame_of(call.cue.at - 1), dance.routine.header.title
+    assert found
+
+
 @given(readable_sheets(), st.integers(60, 180), st.sampled_from(list(CountIn)))
 @settings(max_examples=60, deadline=None)
 def test_made_up_routines_are_called_by_the_rules(text: str, tempo: int, how: CountIn) -> None:

@@ -137,3 +137,14 @@ def test_of_a_half_taught_dance_every_figure_is_called_however_often_it_comes_ro
     second, tenth = ([cue.at - wall.at for cue in steps(dance, wall.number)] for wall in dance.walls[1:10:8])
     assert second == tenth
     assert len(steps(dance, 10, Fading.LESS)) < len(tenth)
+
+
+def test_for_beginners_each_eight_keeps_its_first_figure_on_every_wall() -> None:
+    """Of the others the turns alone are left from the fourth on."""
+    dance = lamp_shelf(6)
+    told = replace(dance.routine, header=replace(dance.routine.header, level="Absolute beginner"))
+    beginners = replace(dance, routine=told)
+    for wall in (4, 6):
+        assert [cue.at - 16 * (wall - 1) for cue in steps(beginners, wall)] == [0, 4, 6, 8, 10]
+        assert [cue.at - 16 * (wall - 1) for cue in steps(dance, wall)] == [6]
+        assert [cue.at - 16 * (wall - 1) for cue in steps(beginners, wall, Fading.LESS)] == [6]

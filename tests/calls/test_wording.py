@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from caller.calls import wording
+from caller.calls.plan import UNTOLD
 from caller.routine.facing import Facing
 from caller.routine.meter import Meter
 
@@ -88,6 +89,21 @@ def test_a_wall_is_announced_by_number_and_facing() -> None:
     assert wording.wall_wordings(3, "", Facing(2)) == ("wall three, three o'clock", "wall three")
 
 
+def test_the_last_wall_is_told_and_the_one_that_a_restart_cuts_short() -> None:
+    assert wording.wall_wordings(10, "", Facing(6), last=True) == (
+        "wall ten, last wall, nine o'clock",
+        "last wall, nine o'clock",
+        "last wall",
+    )
+    assert wording.wall_wordings(3, "", Facing(0), restarts=True) == (
+        "wall three, restart wall, twelve o'clock",
+        "wall three, restart wall",
+        "restart wall",
+        "wall three",
+    )
+    assert wording.wall_wordings(9, "B", Facing(0), last=True) == ("part B, twelve o'clock", "part B")
+
+
 def test_a_part_is_announced_by_its_letter() -> None:
     assert wording.wall_wordings(3, "B", Facing(5)) == ("part B, half past seven", "part B")
 
@@ -96,13 +112,17 @@ def test_a_part_is_announced_by_its_letter() -> None:
     ("name", "said"), [("", "tag"), ("Tag", "tag"), ("B", "tag B"), ("Tag B", "tag B"), ("tag B", "tag B")]
 )
 def test_a_tag_is_called_by_its_name(name: str, said: str) -> None:
-    told = wording.ahead_wordings(("tag",), "wall", name, Facing(4), "four sways")
-    assert told[0] == f"{said} after this wall, facing six o'clock, four sways"
-    assert told[1:] == (f"{said} after this wall, four sways", f"{said} after this wall", f"{said} coming")
+    told = [words for words, _ in wording.ahead_wordings(("tag",), "wall", name, Facing(4), "four sways")]
+    assert told[:2] == [f"{said} after this wall, facing six o'clock{steps}" for steps in (", four sways", "")]
+    assert told[2:4] == [f"{said} after this wall, four sways", f"{said} after this wall"]
+    assert told[4:] == [f"{said} coming, facing six o'clock", f"{said} coming"]
 
 
 def test_two_events_at_one_place_are_one_notice() -> None:
-    assert wording.ahead_wordings(("change", "restart"), "", "", Facing(2), "box")[-2] == "change coming, and restart"
+    assert wording.ahead_wordings(("change", "restart"), "", "", Facing(2), "box")[-2:] == (
+        ("change coming, and restart", 42),
+        ("change coming", UNTOLD + 60),
+    )
 
 
 def test_at_its_place_an_event_has_one_word() -> None:
@@ -118,6 +138,8 @@ def test_at_its_place_an_event_has_one_word() -> None:
 @pytest.mark.parametrize("place", ["wall", "section", ""])
 def test_wordings_run_from_fullest_to_shortest(kind: str, place: str) -> None:
     wordings = wording.ahead_wordings((kind,), place, "", Facing(2), "rocking chair")
-    lengths = [len(words) for words in wordings]
-    assert lengths == sorted(lengths, reverse=True)
-    assert wordings[-1] in (f"{kind} coming", "step change coming up")
+    lost = [less for _, less in wordings]
+    assert lost == sorted(lost)
+    assert wordings[0][0] == max((words for words, _ in wordings), key=len)
+    assert wordings[-1][0] == min((words for words, _ in wordings), key=len)
+    assert wordings[-1][0] in (f"{kind} coming", "step change coming up")

@@ -19,7 +19,7 @@ import numpy.typing as npt
 import pyloudnorm
 import pytest
 
-from caller.calls.weigh import SPEEDS
+from caller.calls.sayings import SPEEDS
 from caller.children.starting import python
 from caller.rig.shelf import Shelf
 from caller.rig.speech.lexicon import Prepared, SpokenLexicon, open_lexicon

@@ -52,6 +52,7 @@ CALLS = [
 # teacher, a television of 55 inches by the class.
 LAPTOP, TELEVISION = (174.3, 3000.0), (684.9, 8000.0)
 ROUTINES = sorted((Path(__file__).parents[2] / "routines").glob("*.txt"))
+RESTART_IN_1 = Coming("restart", 1, "restart")
 LANTERN = unroll(read_bytes((Path(__file__).parents[2] / "routines" / "lantern-row.txt").read_bytes()).routine)
 
 
@@ -304,12 +305,46 @@ async def test_what_is_said_and_stands_nowhere_else_is_a_caption() -> None:
         session.shows = view_of(saying="wall four, three o'clock", coming=(TAG_IN_8,))
         app.look()
         await pilot.pause()
-        assert words_in(app, "#coming")[0] == "WALL FOUR, THREE O'CLOCK"
+        assert words_in(app, "#coming")[0] == "WALL FOUR"  # all that has room in block letters
         session.shows = view_of(saying="", coming=(TAG_IN_8,))
         clock.seconds += LINGERS_SECONDS + 0.1
         app.look()
         await pilot.pause()
         assert words_in(app, "#coming")[0] == "TAG IN 8"
+
+
+@pytest.mark.parametrize(
+    ("saying", "coming", "shown"),
+    [
+        ("restart cross rock", RESTART_IN_1, "RESTART IN 1"),
+        ("restart, right cross rock", RESTART_IN_1, "RESTART"),
+        ("tag after this wall, facing six o'clock, four sways, right", TAG_IN_8, "TAG IN 8"),
+        ("wall four, nine o'clock", None, "WALL FOUR"),
+        ("restart, right cross rock", None, "RESTART"),
+    ],
+)
+@pytest.mark.parametrize("size", [(100, 30), (80, 24)])
+async def test_an_announcement_too_long_for_block_letters_is_cut_to_what_matters_most(
+    size: tuple[int, int], saying: str, coming: Coming | None, shown: str
+) -> None:
+    app = ClassScreen(FakeSession(view_of(saying=saying, coming=(coming,) if coming else ())))
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        words, height = words_in(app, "#coming")
+        assert (words, height > 0) == (shown, True)
+
+
+@pytest.mark.parametrize("place", ["#call", "#next"])
+async def test_what_is_told_stands_in_block_letters_at_a_hundred_by_thirty(place: str) -> None:
+    told = "left side shuffle: left to the side, right together, left to the side, and rock back on the right, recover."
+    said = (told, "walk it with me.", "once more.", "watch the weight.", "facing twelve o'clock.")
+    view = replace(VIEW, state=State.TELLING, telling=told, lines=said, facing=Facing(0), free=Foot.RIGHT, line=0)
+    app = ClassScreen(FakeSession(view))
+    async with app.run_test(size=(100, 30)) as pilot:
+        await pilot.pause()
+        words, height = words_in(app, place)
+        assert height > 0
+        assert words.startswith("LEFT SIDE SHUFFLE") if place == "#call" else "12:00, RIGHT FOOT FREE" in words
 
 
 async def test_a_step_that_is_called_before_it_shows_stands_small_until_it_does() -> None:

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from rich.cells import cell_len
 
 from caller.screen.glyphs import LOW, TALL
-from caller.screen.letters import SIZES, capitals, fit, fit_first
+from caller.screen.letters import CUT, SIZES, capitals, fit, fit_first
 from tests.screen.seen import read
 
 WORDS = st.lists(st.text("abcdefgzkmqwv0123456789/&-", min_size=1, max_size=9), min_size=1, max_size=5).map(" ".join)
@@ -100,3 +100,11 @@ def test_where_no_block_letters_fit_the_first_that_fits_whole_stands() -> None:
     assert fit_first(texts, 26, 1).lines[0].strip() == "FULL RIGHT IN 4, TO 6:00"
     assert fit_first(texts, 30, 1).lines[0].strip() == "FULL TURN RIGHT IN 4, TO 6:00"
     assert fit_first(texts, 9, 1).lines[0].strip() == "FULL TUR…"
+
+
+def test_a_wording_that_is_cut_is_shown_only_where_none_that_is_whole_has_block_letters() -> None:
+    texts = ("rock forward and recover on the left", f"rock forward{CUT}")
+    assert fit_first(texts, 120, 8).height > 0
+    assert fit_first(texts, 120, 8) == fit(texts[0], 120, 8)
+    assert fit_first(texts, 80, 3) == fit(texts[1], 80, 3)
+    assert fit(texts[0], 80, 3).height == 0 < fit(texts[1], 80, 3).height

@@ -67,7 +67,11 @@ def test_what_is_told_has_all_the_room_and_what_is_told_next_a_line() -> None:
 
 def test_what_is_told_stands_as_lines_with_the_one_that_is_now_marked_and_how_all_stand() -> None:
     board = board_of(STOOD)
-    assert board.large.next == ("facing 9:00, right foot free, weight on the left", "facing 9:00, right foot free")
+    assert board.large.next == (
+        "facing 9:00, right foot free, weight on the left",
+        "facing 9:00, right foot free",
+        "9:00, right foot free",
+    )
     assert board.listed == ("Section 1, told:", "right foot.", "walk right.", "walk left.")
     assert board.listed[board.marked] == "walk right."
     assert board_of(TELLING).marked == -1

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from caller.calls.plan import Fading
 from caller.routine.facing import Facing
 from caller.routine.step import Foot
 from caller.session.programme import CanNot, Passed, ProgrammeEvent, ToDance, ToTell
@@ -48,6 +49,15 @@ def tempo(taught: TaughtProgramme) -> Fraction:
     segment = taught.segment(Slowing())
     assert isinstance(segment, ToDance)
     return segment.tempo
+
+
+def test_the_calls_fade_in_the_whole_dance_alone() -> None:
+    whole = Stage("whole", StageKind.WHOLE, Fraction(0), Fraction(DANCE.counts))
+    programme = replace(PROGRAMME, stages=(SLOW, TOP, whole))
+    for stage, fading in enumerate((Fading.ALL, Fading.ALL, Fading.USUAL)):
+        segment = TaughtProgramme.of(programme, DANCE, stage).after(ProgrammeEvent(Order.GO)).segment(Slowing())
+        assert isinstance(segment, ToDance)
+        assert segment.fading is fading
 
 
 def test_half_speed_and_the_held_pedal_are_shares_of_the_stages_tempo() -> None:

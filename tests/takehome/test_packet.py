@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 import soundfile
 
+from caller.calls.plan import Fading
 from caller.routine.vocabulary import shipped
 from caller.sound.mix import render
 from caller.takehome import packet
@@ -31,6 +32,22 @@ def test_a_recording_comes_with_its_captions_and_one_without_calls_has_none(tmp_
     assert [p.name for p in called] == [f"chalk-line-full-called.{s}" for s in ("flac", "vtt", "srt")]
     assert [p.name for p in plain] == ["chalk-line-full-counts.flac"]
     assert sorted(stamps(tmp_path)) == sorted(p.name for p in called + plain)
+
+
+def test_below_full_speed_everything_is_called_in_all_walls() -> None:
+    """Who practises slowly may have missed the class."""
+
+    def called(name: str, fading: Fading | None = None) -> list[int]:
+        dance, voice = shipped_dance("chalk-line", 5), MeasuredVoice()
+        take = take_of_version(dance, version(name), Fraction(96), voice, voice.clip, fading=fading)
+        told = [call.cue.at for call in take.plan.calls if call.cue.steps and call.cue.heard_counts == 0]
+        return [sum(wall.at <= at < wall.end for at in told) for wall in dance.walls[1:]]
+
+    for slow in ("half-called", "three-quarters-called"):
+        assert len(set(called(slow))) == 1
+        assert called(slow) == called("full-called", Fading.ALL)
+        assert called(slow, Fading.USUAL) == called("full-called")
+    assert called("full-called")[-1] < called("full-called")[0]
 
 
 def test_a_flac_holds_the_renderers_own_samples(tmp_path: Path) -> None:

@@ -7,7 +7,10 @@ from fractions import Fraction
 
 import pytest
 
+from caller.calls.plan import CallKind, Fading
 from caller.calls.take import Take
+from caller.dance.unroll import unroll
+from caller.routine.notation.read import read_bytes
 from caller.teaching.drill import (
     USUAL_TEMPO,
     NotThere,
@@ -19,11 +22,40 @@ from caller.teaching.drill import (
     section_span,
 )
 from caller.teaching.floors import Floors
-from caller.teaching.play import Narration, pieces
+from caller.teaching.play import Narration, pieces, take_of_stage
+from caller.teaching.running import StageOutcome, begin, next_stage
+from caller.teaching.stage import StageKind
+from caller.teaching.walkthrough import walkthrough_of
 from tests.fakes.lexicon import MeasuredVoice
 from tests.takehome.packets import shipped_dance
 
 LANTERN = shipped_dance("lantern-row")
+# A tag and an ending late in the dance, where a dance's calls have long been few.
+GATE = """GATE - 16 counts, 4 walls, beginner, 104 bpm
+
+1-4  vine right, touch
+5-8  vine left, touch
+9-12  rock R fwd, recover, rock back R, recover
+13-14  step R fwd, pivot 1/4 L
+15-16  stomp R, stomp L
+
+Tag, 4 counts, after wall 4: sway R, L, R, L
+Ending: in wall 10 after 8 counts: step R fwd turning 1/4 R, stomp L
+"""
+# Its last section is too short to announce a tag in.
+ORCHARD = """ORCHARD - 12 counts, 4 walls, waltz, 96 bpm
+
+A. Across
+1-3  cross L over R, step R to side, step L in place
+4-6  cross R over L, step L to side, step R in place
+B. Balance
+1-3  step L fwd, touch R beside, hold
+4-6  step R back, touch L beside, hold
+
+Tag, 6 counts, after wall 3
+1-3  sway L, hold, hold
+4-6  sway R, hold, hold
+"""
 
 
 def test_sections_are_drilled_where_they_are_taught() -> None:
@@ -114,3 +146,34 @@ def test_a_drill_of_a_tag_turns_back_each_time_so_that_what_is_told_of_it_stays_
         assert ({words for words in told if words.startswith("back to ")}) == said
         facings = {take.dance.wall_at(span[0]).starts for take in takes}
         assert (len(facings) == 1) is goes_back
+
+
+@pytest.mark.parametrize(("sheet", "kind"), [(GATE, "tag"), (GATE, "ending"), (ORCHARD, "tag")])
+@pytest.mark.parametrize("tempo", [52, 66, 96])
+def test_what_comes_before_an_event_that_is_drilled_is_called_in_full_and_the_event_announced_twice(
+    sheet: str, kind: str, tempo: int
+) -> None:
+    dance = unroll(read_bytes(sheet.encode()).routine)
+    wall, event = find_event(dance, kind)
+    span, name = event_drill_span(dance, wall, event)
+    programme = drill_of(dance, span, name, tempo=Fraction(tempo), speed=Fraction(1))
+    voice = MeasuredVoice()
+    take = take_of_stage(begin(programme), Floors.of(dance), voice, voice.clip)
+    called = {call.cue.at for call in take.plan.calls if call.cue.steps}
+    assert [group.at for group in take.groups if group.at not in called] == []
+    there = [call for call in take.plan.calls if call.cue.kind is CallKind(kind)]
+    assert [(call.cue.at, call.cue.steps) for call in there] == [(wall.at + event.after, n == 1) for n in range(2)]
+    assert all(call.utterance.words.startswith(kind) for call in there)
+
+
+def test_in_a_lesson_every_stage_but_the_last_run_through_is_called_in_full_on_whatever_wall_it_is() -> None:
+    dance = unroll(read_bytes(GATE.encode()).routine)
+    programme, voice = walkthrough_of(dance), MeasuredVoice()
+    late = [n for n, stage in enumerate(programme.stages) if stage.start >= dance.walls[2].at]
+    assert late
+    for index in late:
+        running = next_stage(begin(programme, index), StageOutcome.DONE)
+        take = take_of_stage(running, Floors.of(dance), voice, voice.clip)
+        called = {call.cue.at for call in take.plan.calls if call.cue.steps or call.cue.kind is CallKind.STEP}
+        assert [group.at for group in take.groups if group.at not in called] == [], programme.stages[index].name
+    assert {stage.kind for stage in programme.stages if stage.fading is not Fading.ALL} == {StageKind.WHOLE}

@@ -10,6 +10,7 @@ import pytest
 
 from caller.calls.plan import Manner
 from caller.dance.unroll import unroll
+from caller.routine.meter import Meter
 from caller.routine.notation.read import read_bytes
 from caller.teaching.at_events import event_span
 from caller.teaching.dosage import LEVELS, measure_of, slow_speed
@@ -22,7 +23,7 @@ from caller.teaching.song import song_of
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
 from caller.teaching.telling import mind_told
 from caller.teaching.walkthrough import walkthrough_of
-from tests.fakes.dances import HALF_BAR, PIVOTS, STOMP, SWAYS, WALKS, dance_of
+from tests.fakes.dances import HALF_BAR, PIVOTS, STOMP, SWAYS, WALKS, WALTZ, dance_of
 from tests.fakes.lexicon import MeasuredVoice
 from tests.takehome.packets import STEMS, dance_in, shipped_dance
 
@@ -321,6 +322,13 @@ def test_an_event_is_drilled_from_the_section_before_it_to_the_section_after_it(
     assert {(stage.start, stage.end) for stage in drilled} == {span}
     assert [stage.manners[0] for stage in drilled] == [Manner.ON_COUNT, Manner.AHEAD]
     assert drilled[0].said
+
+
+def test_where_the_section_before_an_event_leaves_no_time_to_announce_it_the_one_before_that_is_danced_too() -> None:
+    waltz = dance_of(2, (WALTZ, WALTZ), tags={1: WALTZ}, meter=Meter(3, 4))
+    wall = waltz.walls[0]
+    assert WALTZ.counts == 6
+    assert event_span(waltz, wall, wall.events[0]) == (0, 24)
 
 
 def test_a_tag_met_again_is_gone_over_once() -> None:

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from caller.calls.plan import Lexicon, Utterance
-from caller.calls.weigh import SPEEDS
+from caller.calls.sayings import SPEEDS
 from caller.rig.shelf import Shelf
 from caller.rig.speech.lexicon import Prepared, SilentLexicon, SpokenLexicon
 from caller.rig.speech.recording import Recording
