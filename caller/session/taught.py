@@ -88,7 +88,7 @@ class TaughtProgramme:
         known = not running.over and len(self.left) == len(running.programme.stages)
         left = self.left[running.index] if known else None
         facts = facts_of(running, self.dance, self.manner, self.kept is not None, self.alone, left)
-        stands = stands_of(self.running, self.floors, self.turn)
+        stands = stands_of(self.running, self.floors, self.turn, self.start)
         told = () if running.over or self.aside or running.waiting else self.floors.stands_told(running.stage)
         calling = replace(facts.calling, both=self.both, both_told=True)
         stood = stood_of(self.running, self.floors)

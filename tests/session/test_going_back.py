@@ -42,6 +42,8 @@ def test_between_two_goes_they_are_the_last_counts_of_the_one_that_was_danced(or
     view = taught.order(order)
     assert view.state is State.TELLING
     assert view.telling.startswith("again" if start == 12 else "back to twelve o'clock")
+    assert view.facing is not None
+    assert view.facing.clock == ("9:00" if start == 12 else "12:00"), "as they stand there, not at the stage's start"
     view = taught.comes_to(State.COUNT_IN)
     assert (taught.take.start, taught.take.end, view.stage) == (start, 16, "both, 1 of 2")
     view = taught.until(lambda view: view.stage == "both, 2 of 2")
