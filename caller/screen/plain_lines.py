@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from caller.screen.both_ways import easier_line
 from caller.screen.captions import same_words, unshown
 from caller.screen.plain_text import plain_text
 from caller.screen.words import (
@@ -179,10 +180,7 @@ def _easier(before: View | None, now: View, course: Course | None) -> Iterator[s
 
 
 def _easier_words(view: View, course: Course | None) -> str:
-    if not view.both or course is None or view.glance is None or view.state not in _DANCED:
-        return ""
-    easier = course.easier(view.glance)
-    return f"Half the hall, section {view.glance.section}, easier {easier}." if easier else ""
+    return easier_line(view, course) if view.state in _DANCED else ""
 
 
 def _wall(was: Glance | None, glance: Glance) -> Iterator[str]:
