@@ -40,11 +40,14 @@ WHERE_TELLS = "Tells all of where the class is, what comes next and how it is se
 def typed_help(footing: Footing, context: OrderContext) -> list[str]:
     """Every order that can be typed, with what it does where the class stands, and what gives it on the pedal."""
     here = ((entry, respond(context, entry.order)) for entry in ORDERS)
-    return [_typed_line(entry, does.tells, footing.words(entry.order)) for entry, does in here if not does.elsewhere]
+    lines = (_typed_line(entry, does.tells, footing.words(entry.order)) for entry, does in here if not does.elsewhere)
+    return [line for line in lines if line]
 
 
 def _typed_line(entry: OrderEntry, tells: str, gestures: str) -> str:
     typed = " or ".join(filter(None, (*entry.typed, entry.example)))
+    if not typed:
+        return f"On the pedal, {gestures}: {tells}" if gestures else ""
     return f"{typed}: {tells}" + (f" On the pedal: {gestures}." if gestures else "")
 
 

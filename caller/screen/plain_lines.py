@@ -115,7 +115,7 @@ def _state(before: View | None, now: View) -> Iterator[str]:
     yield from _stage(before, now)
     told = _TOLD_STATES[now.state]
     if told and (before is None or before.state is not now.state):
-        yield told.format(go=typed_word(Order.GO), where=_FROM[now.go_on])
+        yield told.format(go=typed_word(Order.GO_ON), where=_FROM[now.go_on])
     if now.state is State.READY:
         known = before.cannot if before and before.state is State.READY else ()
         yield from (f"Can't be called in time: {plain_text(one)}" for one in now.cannot if one not in known)

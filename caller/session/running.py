@@ -234,7 +234,7 @@ class Session(Generic[Whole]):
 
     def _obey(self, order: Order, amounts: Amounts, in_silence: bool = False) -> None:
         slept = self._hear(self.desk.now())
-        if slept and order is Order.GO:  # meant as a pause, or the key that woke the machine
+        if slept and order in (Order.GO, Order.GO_ON):  # meant as a pause, or the key that woke the machine
             return
         response, before = respond(self.context, order), self._asked
         try:

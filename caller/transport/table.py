@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from caller.transport.context import Effect, OrderRow
+from caller.transport.go_and_pause import each_by_its_word
 from caller.transport.order import Order
 from caller.transport.state import State
 from caller.transport.titles import TITLES
@@ -281,7 +282,8 @@ def _levels() -> Iterator[OrderRow]:
     yield OrderRow(Order.QUIT, "Leave", Effect.LEAVE, "Ends the class.")
 
 
-ROWS = (
+_ROWS = (
     *(*_between_items(), *_items(), *_alone()),
     *(*_going(), *_tempo(), *_moves(), *_waits(), *_loops(), *_manners(), *_levels()),
 )
+ROWS = (*_ROWS, *each_by_its_word(_ROWS))

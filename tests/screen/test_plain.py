@@ -380,4 +380,6 @@ def test_an_evening_tells_its_plan_its_items_and_what_is_done() -> None:
 
 
 def test_every_order_has_a_word_or_a_form_to_type() -> None:
-    assert all(typed_word(entry.order) or entry.example for entry in ORDERS)
+    both = Order.GO  # of a key and a foot; go and pause are typed each by its word
+    assert all(typed_word(entry.order) or entry.example for entry in ORDERS if entry.order is not both)
+    assert (typed_word(Order.GO_ON), typed_word(Order.PAUSE)) == ("go", "pause")

@@ -649,3 +649,16 @@ def test_whatever_is_ordered_whenever_the_class_goes_on_and_stands_still_in_sile
     if looked(room.session).state in _STILL:
         room.danced(1)  # the last click rings out
         assert not room.speaker.advance(RATE // 5).any()
+
+
+def test_a_second_pause_stays_paused_and_says_so_and_go_while_dancing_goes_on() -> None:
+    room = Class()
+    looked(room.session)
+    room.order(Order.GO_ON)
+    view = room.danced(12)
+    assert view.state is State.RUNNING
+    assert room.order(Order.GO_ON).notices[-1] == "It goes on already; pause stops it."
+    assert room.order(Order.PAUSE).state is State.PAUSED
+    view = room.order(Order.PAUSE)
+    assert (view.state, view.notices[-1]) == (State.PAUSED, "It is paused already; go goes on.")
+    assert room.order(Order.GO_ON).state is State.COUNT_IN
