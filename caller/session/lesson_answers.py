@@ -61,7 +61,7 @@ def came_of(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme
 
 def _done(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
     if taught.aside:
-        return replace(taught, aside=())
+        return replace(taught, aside=(), stays=False)
     if taught.summing:
         return replace(taught, summing=False, line=0)
     after, stage = next_stage(taught.running, StageOutcome.DONE), taught.running.stage

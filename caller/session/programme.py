@@ -78,12 +78,14 @@ class ToDance:
 
 @dataclass(frozen=True, slots=True)
 class ToTell:
-    """Sentences without a beat. pause_seconds: after the last of them; step_seconds: at least, from one to the next."""
+    """Sentences without a beat. pause_seconds: after the last of them; step_seconds: at least, from one to the next.
+    stays: the class is paused, and is so again after them."""
 
     sentences: tuple[str, ...]
     pause_seconds: Fraction = Fraction(0)
     silence_seconds: Fraction = Fraction(0)
     step_seconds: Fraction = Fraction(0)
+    stays: bool = False
 
 
 Segment = ToDance | ToTell
