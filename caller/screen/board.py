@@ -274,7 +274,7 @@ def _finished(view: View, course: Course | None) -> Large:
     key = first_key(Order.GO)
     if view.item:
         return Large(("the evening is over",), f"{first_key(Order.QUIT)} leaves", ("",))
-    whole = view.glance is not None and not view.lesson
+    whole = view.glance is not None and not view.lesson and view.whole
     danced = f"{view.glance.walls} walls danced; " if view.glance and whole and view.glance.walls > 1 else ""
     return Large(
         ("finished",),

@@ -14,7 +14,7 @@ from contextlib import suppress
 from typing import TYPE_CHECKING, TextIO
 
 from caller.screen.plain_lines import lines_between, place_lines, stands_lines
-from caller.screen.typing import obey_typed
+from caller.screen.typing import WHERE, obey_typed
 from caller.screen.watch import Watch
 from caller.transport.context import OrderContext
 from caller.transport.footing import Footing
@@ -33,7 +33,6 @@ LOOK_SECONDS = 0.05
 LISTENS_A_LOOK = 5  # a foot is heeded sooner than what it does has to be told
 # Of what is typed: characters of a line, and lines that wait.
 LONGEST_ORDER, MOST_WAITING = 400, 20
-WHERE = "where"
 WHERE_TELLS = "Tells all of where the class is, what comes next and how it is set."
 
 

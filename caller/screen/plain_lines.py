@@ -96,6 +96,11 @@ def place_lines(now: View, course: Course | None = None) -> list[str]:
     ]
 
 
+def place_words(now: View, course: Course | None = None) -> str:
+    """The same in a breath, without the title: for a screen that shows it."""
+    return " ".join(line.strip() for line in place_lines(now, course)[1:])
+
+
 def stands_lines(now: View, course: Course | None) -> Iterator[str]:
     """Of a class that is paused: how all stand, and what is danced first when it goes on. course: of the dance that is
     shown; None where it is not known."""
@@ -221,13 +226,18 @@ def _warned(coming: Coming) -> int | None:
 
 def _spoken(before: View | None, now: View) -> Iterator[str]:
     """What is said beyond the calls: how those are said is told with them, as they are danced."""
-    if now.state is State.TELLING and now.telling and (before is None or before.telling != now.telling):
+    if now.state is State.TELLING and now.telling and (before is None or _telling(before) != _telling(now)):
         yield f'Said: "{plain_text(now.telling)}"'
     if now.glance is None or now.state not in _DANCED or now.glance.of_step:
         return
     words = unshown(now.glance, nearest(now.glance.coming, max(WARNINGS)))
     if words and (before is None or before.glance is None or before.glance.saying != now.glance.saying):
         yield f'Said: "{words}".'
+
+
+def _telling(view: View) -> tuple[object, ...]:
+    """A sentence that is told, apart from the same one told again."""
+    return view.state is State.TELLING, view.telling, view.line, view.lines
 
 
 def _parts(before: View | None, now: View) -> Iterator[str]:

@@ -145,11 +145,7 @@ class Session(Generic[Whole]):
             answers=self._notes.answers,
             turned=facts.turned,
             cannot=stands.cannot if isinstance(stands, Ready) else (),
-            holds=(
-                *filter(None, (facts.late,)),
-                *holds(facts.calling, self.levels, facts.part),
-                *music_words(desk),
-            ),
+            holds=(*filter(None, (facts.late,)), *holds(facts.calling, self.levels, facts.part), *music_words(desk)),
             fastest=stands.fastest if isinstance(stands, Ready) else None,
             go_on=desk.go_on,
             stage=facts.stage,
@@ -173,6 +169,7 @@ class Session(Generic[Whole]):
             both=facts.calling.both,
             stood=facts.stood,
             lesson=facts.lesson,
+            whole=facts.whole,
             beside=facts.beside.words(shown.at) if facts.beside and shown else "",
             resumed=facts.resumed,
         )

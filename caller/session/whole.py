@@ -86,7 +86,8 @@ class WholeDance:
     @property
     def facts(self) -> ProgrammeFacts:
         title = self.dance.routine.shown_title
-        return ProgrammeFacts(title, self.dance, self.tempo, self.calling, beside=self.beside)
+        calling, whole = self.calling, not self.since
+        return ProgrammeFacts(title, self.dance, self.tempo, calling, beside=self.beside, whole=whole)
 
     def segment(self, slowing: Slowing) -> Segment:
         return ToTell(self.aside, stays=self.stays) if self.aside else self.shown(slowing)

@@ -88,7 +88,7 @@ def test_nothing_new_is_nothing_told() -> None:
         ),
         (FINISHED, ["Finished."]),
         (replace(VIEW, tempo=Fraction(100)), ["Tempo: 100 a minute."]),
-        (replace(VIEW, speed=Fraction(1, 2)), ["Tempo: 104 a minute, half speed."]),
+        (replace(VIEW, speed=Fraction(1, 2)), ["Tempo: 52 a minute, half of 104."]),
         (view_of(now="rock, recover", next="coaster step", count=5), ["  5: rock, recover"]),
         (replace(VIEW, sound="none: no device"), ["Sound: none: no device."]),
         (replace(VIEW, notices=("The pedal is gone.",)), ["Note: The pedal is gone."]),

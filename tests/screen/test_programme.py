@@ -129,6 +129,20 @@ def test_half_the_hall_sees_it_in_the_count_in_of_what_begins_with_it_and_not_be
     assert not board_of(last, course).large.easier
 
 
+def test_plain_lines_tell_a_sentence_as_often_as_it_is_said() -> None:
+    twice = replace(TELLING, lines=("sway right, left.", "sway right, left."), telling="sway right, left.")
+    said = ['Said: "sway right, left."']
+    assert lines_between(twice, replace(twice, line=1)) == said
+    assert lines_between(twice, replace(twice, tempo=Fraction(90))) == ["Tempo: 90 a minute."], "the same one, no other"
+    assert said[0] in lines_between(replace(twice, state=State.PAUSED), twice), "after a pause it is said again"
+
+
+def test_the_end_tells_how_many_walls_were_danced_only_where_none_was_left_out() -> None:
+    ended = replace(VIEW, state=State.FINISHED)
+    assert "walls danced" in board_of(ended).large.label
+    assert "walls" not in board_of(replace(ended, whole=False)).large.label
+
+
 @pytest.mark.parametrize("size", [(100, 30), (80, 24), (140, 44)])
 async def test_what_half_the_hall_dances_stands_in_block_letters_below_what_follows(size: tuple[int, int]) -> None:
     course = Taught(drilled).lesson.dance

@@ -662,3 +662,14 @@ def test_a_second_pause_stays_paused_and_says_so_and_go_while_dancing_goes_on() 
     view = room.order(Order.PAUSE)
     assert (view.state, view.notices[-1]) == (State.PAUSED, "It is paused already; go goes on.")
     assert room.order(Order.GO_ON).state is State.COUNT_IN
+
+
+def test_what_was_jumped_over_was_not_danced_and_half_speed_twice_is_full_speed_again() -> None:
+    room = Class()
+    looked(room.session)
+    room.order(Order.GO)
+    assert room.danced(12).whole
+    room.session.obey(Order.TO_WALL, 4)
+    assert not looked(room.session).whole
+    assert room.order(Order.HALF).notices[-1] == "Half speed: 60 counts a minute."
+    assert room.order(Order.HALF).notices[-1] == "Full speed again: 120 counts a minute."
