@@ -11,12 +11,11 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from caller.screen.both_ways import easier_line
-from caller.screen.captions import same_words, unshown
+from caller.screen.captions import only_counts, same_words
 from caller.screen.plain_text import plain_text
 from caller.screen.words import (
     going_on_words,
     in_words,
-    nearest,
     new_notices,
     now_and_then,
     section_words,
@@ -228,11 +227,10 @@ def _spoken(before: View | None, now: View) -> Iterator[str]:
     """What is said beyond the calls: how those are said is told with them, as they are danced."""
     if now.state is State.TELLING and now.telling and (before is None or _telling(before) != _telling(now)):
         yield f'Said: "{plain_text(now.telling)}"'
-    if now.glance is None or now.state not in _DANCED or now.glance.of_step:
+    if now.glance is None or now.state not in _DANCED or now.glance.with_step or only_counts(now.glance.saying):
         return
-    words = unshown(now.glance, nearest(now.glance.coming, max(WARNINGS)))
-    if words and (before is None or before.glance is None or before.glance.saying != now.glance.saying):
-        yield f'Said: "{words}".'
+    if before is None or before.glance is None or before.glance.saying != now.glance.saying:
+        yield f'Said: "{plain_text(now.glance.saying)}".'
 
 
 def _telling(view: View) -> tuple[object, ...]:

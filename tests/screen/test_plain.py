@@ -93,7 +93,7 @@ def test_nothing_new_is_nothing_told() -> None:
         (replace(VIEW, sound="none: no device"), ["Sound: none: no device."]),
         (replace(VIEW, notices=("The pedal is gone.",)), ["Note: The pedal is gone."]),
         (replace(VIEW, state=State.FINISHING), ["Dancing on to the end of the eight, then pausing."]),
-        (view_of(saying="wall four, nine o'clock"), ['Said: "wall four, nine o\'clock".']),
+        (view_of(saying="wall four, nine o'clock", with_step=False), ['Said: "wall four, nine o\'clock".']),
         (view_of(saying=""), []),
     ],
 )
@@ -383,3 +383,19 @@ def test_every_order_has_a_word_or_a_form_to_type() -> None:
     both = Order.GO  # of a key and a foot; go and pause are typed each by its word
     assert all(typed_word(entry.order) or entry.example for entry in ORDERS if entry.order is not both)
     assert (typed_word(Order.GO_ON), typed_word(Order.PAUSE)) == ("go", "pause")
+
+
+def test_a_notice_that_is_said_is_told_though_a_screen_shows_it_anyway_and_counts_never_are() -> None:
+    told = {
+        words: lines_between(VIEW, view_of(saying=words, with_step=False))
+        for words in ("tag coming", "three", "and", "five")
+    }
+    assert told["tag coming"] == ['Said: "tag coming".']
+    assert [told[words] for words in ("three", "and", "five")] == [[], [], []]
+
+
+def test_a_notice_that_is_one_call_with_its_step_is_told_with_that_call() -> None:
+    together = view_of(now="side, behind", said="restart side, behind", section=1, section_name="Weave")
+    assert '  3: side, behind (said "restart side, behind")' in lines_between(VIEW, together)
+    saying = view_of(saying="restart side", with_step=True)
+    assert lines_between(VIEW, saying) == []
