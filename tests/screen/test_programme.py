@@ -170,7 +170,7 @@ def test_a_stage_that_waits_says_how_it_goes_on_and_with_what() -> None:
 
 
 def test_a_stage_that_waits_tells_how_all_stand_now_apart_from_how_the_next_one_begins() -> None:
-    """After "you now face the back wall" the dial shows that wall, whatever comes next."""
+    """After "you now face six o'clock" the dial shows that wall, whatever comes next."""
     back, front, right = Facing(4), Facing(0), Foot.RIGHT
     waiting = replace(WAITING, facing=front, free=right, glance=view_of().glance)
     turned = board_of(replace(waiting, stood=(back, right)))
