@@ -14,7 +14,15 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 
-from caller.calls.announce import NOW_AHEAD, ahead_cue, begun_by_restart, event_cue, notices, wall_cues
+from caller.calls.announce import (
+    NOW_AHEAD,
+    WARNING_LEAD,
+    ahead_cue,
+    begun_by_restart,
+    event_cue,
+    notices,
+    wall_cues,
+)
 from caller.calls.contrary import contraries
 from caller.calls.forms import Forms
 from caller.calls.free_foot import is_free, leaves_open
@@ -172,6 +180,19 @@ def _events(of: _Stretch) -> Iterator[Cue]:
             yield ahead
 
 
+def _events_first(of: _Stretch) -> Iterator[Cue]:
+    """The notices ahead; of what comes so soon that a notice would take the room of words on their counts, before the
+    numbers of the count-in, where that is long enough."""
+    bar = of.dance.routine.header.meter.counts
+    for cue in _events(of):
+        since = cue.at - of.start
+        if of.count_in > bar and since <= WARNING_LEAD:
+            before = since + of.count_in
+            yield replace(cue, lead_counts=before, ahead_counts=before, heard_counts=since + bar + Fraction(1, 2))
+        else:
+            yield cue
+
+
 def _bare_notices(of: _Stretch) -> Iterator[Cue]:
     """The notices at the place, without a step: where steps are not called ahead, or none is danced there."""
     for here in _events_at(of).values():
@@ -234,7 +255,7 @@ def _walls(of: _Stretch) -> Iterator[Cue]:
 
 _SOURCES: dict[Manner, tuple[_Source, ...]] = {
     Manner.AHEAD: (_opening, _count_in, _events, _stepless_notices, _walls, _steps),
-    Manner.ON_COUNT: (_whole_count_in, _events, _bare_notices, _walls, _words),
+    Manner.ON_COUNT: (_whole_count_in, _events_first, _bare_notices, _walls, _words),
     Manner.COUNTS: (_whole_count_in, _counts),
     Manner.PROMPTS: (_whole_count_in, _events, _bare_notices, _walls),
     Manner.QUIET: (),
@@ -269,8 +290,8 @@ def opening_for(
 
 def _order(start: Fraction) -> Callable[[Cue], tuple[int, Fraction, bool]]:
     def order(cue: Cue) -> tuple[int, Fraction, bool]:
-        # The call before the count-in, the count-in, the rest.
-        before = cue.kind is CallKind.STEP and cue.heard_counts > 0 and cue.at < start + 1
+        # What is to be heard before the count-in, the count-in, the rest.
+        before = cue.heard_counts > 0 and cue.at - cue.heard_counts < start
         first = 0 if before else 1 if cue.kind is CallKind.COUNT_IN else 2
         # A notice ahead can wait for a step wished at the same moment; a step can't wait for the notice.
         return first, cue.at - cue.lead_counts, cue.heard_counts > 0

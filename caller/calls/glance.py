@@ -52,10 +52,10 @@ class Glance:
     count: the number to show, 1 up ("5" .. "8" while counted in); in_bar: 0-based place in the bar of ``bar``
     counts; counting_in: before the first step. now, next: the call, in full, of what is being danced (while counted
     in, about to be) and of what comes after it, "" past the last. saying: the words being spoken; of_step: they call
-    what is danced. said: the words that ``now`` is called by, "" where it is not, None where no step is. foot: the one
-    to move next, None where it is both. next_turn: what is left of the next turn, and the counts to where it begins, no
-    turn and 0 where none is near; whole_turn: all of it, where several steps of a figure take it together. coming:
-    nearest first.
+    what is danced; with_step: they do, with the notice of what stands there or without. said: the words that ``now`` is
+    called by, "" where it is not, None where no step is. foot: the one to move next, None where it is both. next_turn:
+    what is left of the next turn, and the counts to where it begins, no turn and 0 where none is near; whole_turn: all
+    of it, where several steps of a figure take it together. coming: nearest first.
     """
 
     wall: int
@@ -80,6 +80,7 @@ class Glance:
     tempo: Fraction
     whole_turn: Turn = NO_TURN
     of_step: bool = False
+    with_step: bool = False
     said: str | None = None
 
 
@@ -119,6 +120,7 @@ def glance(take: Take, frame: int) -> Glance:
         tempo=take.timeline.tempo_at(frame),
         whole_turn=whole_turn,
         of_step=saying is not None and saying.cue.kind is CallKind.STEP,
+        with_step=saying is not None and _calls_steps(saying),
         said=_said(take, index),
     )
 
@@ -163,10 +165,13 @@ def _said(take: Take, index: int) -> str | None:
         return ""
     first = take.groups[index].at
     last = take.groups[index + 1].at if index + 1 < len(take.groups) else take.end
-    # A step that is called with the notice of a tag is called all the same.
-    calls = (call for call in take.plan.calls if call.cue.steps or call.cue.kind is CallKind.STEP)
-    own = (call for call in calls if first <= call.cue.at < last)
+    own = (call for call in take.plan.calls if _calls_steps(call) and first <= call.cue.at < last)
     return ", ".join(call.utterance.words for call in own)
+
+
+def _calls_steps(call: Call) -> bool:
+    """A step's call, or the notice at a place that is one call with its first step."""
+    return call.cue.kind is CallKind.STEP or call.cue.steps
 
 
 def _movements(take: Take, reached: Fraction) -> Iterator[DancedStep]:

@@ -23,6 +23,7 @@ from caller.screen.pace import Pace
 from caller.screen.splash import Splash
 from caller.screen.terminal import FullScreen, run_on_terminal
 from caller.transport.order import Order
+from caller.transport.state import UNDER_WAY
 
 if TYPE_CHECKING:  # what is only named here, or not needed before the first paint, would be slow to bring in
     from caller.screen.board import Board
@@ -143,7 +144,7 @@ class ClassScreen(FullScreen[None]):
                 shown(board)
 
     def on_resize(self, _: events.Resize) -> None:
-        if self._help is not None and self._help.has_class("some"):  # else it is laid out when it is opened
+        if self._help_is_open:  # else it is laid out when it is opened
             self._lay_out_help()
 
     def on_app_blur(self) -> None:
@@ -155,11 +156,12 @@ class ClassScreen(FullScreen[None]):
             self._room.show_away("")
 
     def action_order(self, value: str) -> None:
-        """Obey a key. Help is the screen's own; while it is open, leaving closes it."""
+        """Obey a key. Help is the screen's own; while it is open, leaving closes it, and so does what would begin a
+        class that nobody sees behind it."""
         order = Order(value)
         if order is Order.HELP:
             self._turn_help_page()
-        elif order is Order.QUIT and self._help is not None and self._help.has_class("some"):
+        elif self._help_is_open and (order is Order.QUIT or (order is Order.GO and not self._under_way)):
             self._close_help()
         elif self._session is None and order is not Order.QUIT:
             self._early.append(order)
@@ -168,7 +170,7 @@ class ClassScreen(FullScreen[None]):
 
     def action_page_or_order(self, key: str, value: str) -> None:
         """Turn the page of help that is open; else an order, since pedals type these keys."""
-        if self._help is not None and self._help.has_class("some"):
+        if self._help_is_open:
             self._turn_help_page(HELP_PAGES[key])
         else:
             self.action_order(value)
@@ -230,6 +232,15 @@ class ClassScreen(FullScreen[None]):
         if self._help is not None:
             self._help.remove_class("some")
             self._help.page = 0
+
+    @property
+    def _help_is_open(self) -> bool:
+        return self._help is not None and self._help.has_class("some")
+
+    @property
+    def _under_way(self) -> bool:
+        """Whether something is told or danced, which a key may stop at any time."""
+        return self._session is not None and self._session.context.state in UNDER_WAY
 
     def _turn_help_page(self, by: int = 1) -> None:
         """Open it, or turn so many pages; after the last it is closed."""

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from caller.routine.facing import NO_TURN, Facing, Turn
 from caller.routine.step import Foot
+from caller.screen.both_ways import easier_shown
 from caller.screen.captions import NO_CAPTION, Caption, unshown
 from caller.screen.heading import section_line, title_line
 from caller.screen.plain_text import plain_text, plain_title
@@ -26,14 +27,12 @@ from caller.screen.words import (
     nearest,
     now_and_then,
     number,
-    step_wordings,
     tempo_wordings,
     tempo_words,
     told_wordings,
     turn_words,
     typed_word,
     wall_words,
-    way_of_turns,
 )
 from caller.transport.order import Order
 from caller.transport.state import State
@@ -49,12 +48,13 @@ WARNED_COUNTS = 16
 
 @dataclass(frozen=True, slots=True)
 class Large:
-    """call: what is danced now, or the state in a word. label: what ``next`` is, in small letters. Both large ones in
-    wordings, longest first."""
+    """call: what is danced now, or the state in a word. label: what ``next`` is, in small letters. easier: what half
+    the hall dances in its place, () where nothing. All large ones in wordings, longest first."""
 
     call: tuple[str, ...]
     label: str
     next: tuple[str, ...]
+    easier: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,7 +229,7 @@ def _waiting(view: View, course: Course | None) -> Large:
 
 def _count_in(view: View, course: Course | None) -> Large:
     if view.glance is None or not (view.glance.now or view.by_heart):
-        return Large(_wordings(view.glance.next if view.glance else "ready", course), "", ("",))
+        return Large(_wordings(view.glance.next if view.glance else "ready", course), *_then(view, course, ""))
     return _running(view, course)
 
 
@@ -238,12 +238,13 @@ def _running(view: View, course: Course | None) -> Large:
         return Large(("",), "", ("",))
     if view.by_heart:
         return Large((str(view.glance.count),), "by the counts alone", ("",))
-    if view.both and course and (easier := course.easier(view.glance)):
-        counts, _, words = easier.partition(": ")
-        where = f"half the hall, section {view.glance.section}, easier {counts}", way_of_turns(words)
-        return Large(_wordings(view.glance.now, course), ", ".join(filter(None, where)), step_wordings(words))
-    then = "then" if view.glance.next else ""
-    return Large(_wordings(view.glance.now, course), then, _wordings(view.glance.next, course))
+    return Large(_wordings(view.glance.now, course), *_then(view, course, view.glance.next))
+
+
+def _then(view: View, course: Course | None, call: str) -> tuple[str, tuple[str, ...], tuple[str, ...]]:
+    """What follows, and beside it what half the hall dances there."""
+    where, easier = easier_shown(view, course)
+    return " · ".join(filter(None, ("then" if call else "", where))), _wordings(call, course), easier
 
 
 def _wordings(call: str, course: Course | None) -> tuple[str, ...]:
@@ -275,7 +276,7 @@ def _finished(view: View, course: Course | None) -> Large:
     key = first_key(Order.GO)
     if view.item:
         return Large(("the evening is over",), f"{first_key(Order.QUIT)} leaves", ("",))
-    whole = view.glance is not None and not view.lesson
+    whole = view.glance is not None and not view.lesson and view.whole
     danced = f"{view.glance.walls} walls danced; " if view.glance and whole and view.glance.walls > 1 else ""
     return Large(
         ("finished",),

@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 # How long a caption stays once its words are over: about as long as three words take to read.
 LINGERS_SECONDS = 1.5
 _WORD = re.compile(r"[\w'/]+")
+# What is said between two counts.
+_BETWEEN = ("and", "uh", "ah")
 _COUNTED = {spoken_number(number): str(number) for number in range(1, 33)}
 
 
@@ -40,12 +42,17 @@ def unshown(glance: Glance, coming: Coming | None = None) -> str:
     with its counts."""
     counts = range(glance.count, glance.count + 2)
     shown = (glance.now, glance.next, coming.words if coming else "", *_number_words(coming), *map(str, counts))
-    return "" if stands_in(glance.saying, shown) else plain_text(glance.saying)
+    return "" if only_counts(glance.saying) or stands_in(glance.saying, shown) else plain_text(glance.saying)
 
 
 def stands_in(caption: str, shown: Iterable[str]) -> bool:
     """Whether all words of a caption are among those shown."""
     return set(_words(caption)) <= {word for text in shown for word in _words(text)}
+
+
+def only_counts(said: str) -> bool:
+    """Whether nothing is said but the counts that are danced; so too where nothing is."""
+    return all(word in _BETWEEN or word.isdigit() for word in _words(said))
 
 
 def same_words(said: str, shown: str) -> bool:

@@ -8,7 +8,7 @@ in the running order it is one.
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import groupby
@@ -87,6 +87,20 @@ class Resumed:
 
 
 @dataclass(frozen=True, slots=True)
+class EasierWay:
+    """first, last: its counts, from 1 within the section. words: "rock left forward, recover"."""
+
+    section: int
+    first: int
+    last: int
+    words: str
+
+    @property
+    def counts(self) -> int:
+        return self.last - self.first + 1
+
+
+@dataclass(frozen=True, slots=True)
 class Course:
     """A dance as it is shown. said: what will be called, a sentence a section and event. forms: of each call in full,
     all its forms, fullest first. calls: all that is said of steps, as it is said. groups: what is called together."""
@@ -150,19 +164,25 @@ class Course:
         now = "" if glance.counting_in else str(int(place_in_section(wall, place)) + 1)
         return Floor(figure, now) if figure.marks else None
 
-    def easier(self, glance: Glance) -> str:
-        """What the easier way is on the counts that are danced, or within a bar: "on 5 to 8: rock left forward,
-        recover"; "" where there is none."""
+    def easier(self, glance: Glance, until: Fraction | None = None) -> EasierWay | None:
+        """The easier way on the counts that are danced, or else the first that comes within a bar, in the next section
+        too; None where there is none. until: the count of the dance at which it is over (None: with the dance)."""
         place = self.place(glance)
         if place is None:
-            return ""
-        wall = wall_at(self.dance, place)
-        stretch = stretch_at(wall, place)
-        count = place - stretch.at
-        for option in section_options(self.dance.routine, wall.part, stretch.section):
-            if option.first - 1 - max(glance.bar, 1) <= count < option.last:
-                return f"on {option.first} to {option.last}: {option_words(option)}"
-        return ""
+            return None
+        ends = Fraction(self.dance.counts) if until is None else until
+        ahead = min(place + 1 + max(glance.bar, 1), ends)
+        return next((way for at, way in self._ways() if at < ahead and place < at + way.counts), None)
+
+    def _ways(self) -> Iterator[tuple[Fraction, EasierWay]]:
+        """All easier ways in the order in which they are danced, each with its first count."""
+        for wall in self.dance.walls:
+            for stretch in wall.stretches:
+                ways = section_options(self.dance.routine, wall.part, stretch.section)
+                for way in sorted(ways, key=lambda way: way.first):
+                    if way.first <= stretch.counts:
+                        shown = EasierWay(stretch.section, way.first, way.last, option_words(way))
+                        yield stretch.at + way.first - 1, shown
 
     def _call_at(self, place: Fraction) -> str:
         """The call under way on the count that begins at ``place``; "" without any."""

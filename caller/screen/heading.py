@@ -19,7 +19,8 @@ def title_line(view: View) -> str:
 
 
 def section_line(view: View) -> str:
-    """In an evening the time first; and the stage's place, since the title says which item it is."""
+    """The time first, since what comes last is cut off where there is no room; in an evening then the stage's place,
+    since the title says which item it is."""
     place = f"{view.stage_place}: " if view.item and view.stage_place else ""
     where = place + (plain_text(view.stage) or (section_words(view.glance) if view.glance else ""))
-    return " · ".join(filter(None, (view.clock, where) if view.item else (where, view.clock)))
+    return " · ".join(filter(None, (view.clock, where)))

@@ -94,7 +94,8 @@ def help_rows(footing: Footing, context: OrderContext) -> list[tuple[str, str, s
 def _keys(entry: OrderEntry) -> str:
     """Its keys, or what is typed on the line, which / opens."""
     keys = ", ".join(key_word(key).replace(" ", _JOINED) for key in entry.keys)
-    return keys or (f"/{entry.example}" if entry.example else "-").replace(" ", _JOINED)
+    typed = next(filter(None, (entry.example, *entry.typed)), "")
+    return keys or (f"/{typed}" if typed else "-").replace(" ", _JOINED)
 
 
 def _gestures(words: str) -> str:

@@ -14,7 +14,7 @@ from contextlib import suppress
 from typing import TYPE_CHECKING, TextIO
 
 from caller.screen.plain_lines import lines_between, place_lines, stands_lines
-from caller.screen.typing import obey_typed
+from caller.screen.typing import WHERE, obey_typed
 from caller.screen.watch import Watch
 from caller.transport.context import OrderContext
 from caller.transport.footing import Footing
@@ -33,18 +33,20 @@ LOOK_SECONDS = 0.05
 LISTENS_A_LOOK = 5  # a foot is heeded sooner than what it does has to be told
 # Of what is typed: characters of a line, and lines that wait.
 LONGEST_ORDER, MOST_WAITING = 400, 20
-WHERE = "where"
 WHERE_TELLS = "Tells all of where the class is, what comes next and how it is set."
 
 
 def typed_help(footing: Footing, context: OrderContext) -> list[str]:
     """Every order that can be typed, with what it does where the class stands, and what gives it on the pedal."""
     here = ((entry, respond(context, entry.order)) for entry in ORDERS)
-    return [_typed_line(entry, does.tells, footing.words(entry.order)) for entry, does in here if not does.elsewhere]
+    lines = (_typed_line(entry, does.tells, footing.words(entry.order)) for entry, does in here if not does.elsewhere)
+    return [line for line in lines if line]
 
 
 def _typed_line(entry: OrderEntry, tells: str, gestures: str) -> str:
     typed = " or ".join(filter(None, (*entry.typed, entry.example)))
+    if not typed:
+        return f"On the pedal, {gestures}: {tells}" if gestures else ""
     return f"{typed}: {tells}" + (f" On the pedal: {gestures}." if gestures else "")
 
 

@@ -10,12 +10,12 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from caller.screen.captions import same_words, unshown
+from caller.screen.both_ways import easier_line
+from caller.screen.captions import only_counts, same_words
 from caller.screen.plain_text import plain_text
 from caller.screen.words import (
     going_on_words,
     in_words,
-    nearest,
     new_notices,
     now_and_then,
     section_words,
@@ -95,6 +95,11 @@ def place_lines(now: View, course: Course | None = None) -> list[str]:
     ]
 
 
+def place_words(now: View, course: Course | None = None) -> str:
+    """The same in a breath, without the title: for a screen that shows it."""
+    return " ".join(line.strip() for line in place_lines(now, course)[1:])
+
+
 def stands_lines(now: View, course: Course | None) -> Iterator[str]:
     """Of a class that is paused: how all stand, and what is danced first when it goes on. course: of the dance that is
     shown; None where it is not known."""
@@ -114,7 +119,7 @@ def _state(before: View | None, now: View) -> Iterator[str]:
     yield from _stage(before, now)
     told = _TOLD_STATES[now.state]
     if told and (before is None or before.state is not now.state):
-        yield told.format(go=typed_word(Order.GO), where=_FROM[now.go_on])
+        yield told.format(go=typed_word(Order.GO_ON), where=_FROM[now.go_on])
     if now.state is State.READY:
         known = before.cannot if before and before.state is State.READY else ()
         yield from (f"Can't be called in time: {plain_text(one)}" for one in now.cannot if one not in known)
@@ -179,10 +184,7 @@ def _easier(before: View | None, now: View, course: Course | None) -> Iterator[s
 
 
 def _easier_words(view: View, course: Course | None) -> str:
-    if not view.both or course is None or view.glance is None or view.state not in _DANCED:
-        return ""
-    easier = course.easier(view.glance)
-    return f"Half the hall, section {view.glance.section}, easier {easier}." if easier else ""
+    return easier_line(view, course) if view.state in _DANCED else ""
 
 
 def _wall(was: Glance | None, glance: Glance) -> Iterator[str]:
@@ -223,13 +225,17 @@ def _warned(coming: Coming) -> int | None:
 
 def _spoken(before: View | None, now: View) -> Iterator[str]:
     """What is said beyond the calls: how those are said is told with them, as they are danced."""
-    if now.state is State.TELLING and now.telling and (before is None or before.telling != now.telling):
+    if now.state is State.TELLING and now.telling and (before is None or _telling(before) != _telling(now)):
         yield f'Said: "{plain_text(now.telling)}"'
-    if now.glance is None or now.state not in _DANCED or now.glance.of_step:
+    if now.glance is None or now.state not in _DANCED or now.glance.with_step or only_counts(now.glance.saying):
         return
-    words = unshown(now.glance, nearest(now.glance.coming, max(WARNINGS)))
-    if words and (before is None or before.glance is None or before.glance.saying != now.glance.saying):
-        yield f'Said: "{words}".'
+    if before is None or before.glance is None or before.glance.saying != now.glance.saying:
+        yield f'Said: "{plain_text(now.glance.saying)}".'
+
+
+def _telling(view: View) -> tuple[object, ...]:
+    """A sentence that is told, apart from the same one told again."""
+    return view.state is State.TELLING, view.telling, view.line, view.lines
 
 
 def _parts(before: View | None, now: View) -> Iterator[str]:

@@ -38,7 +38,7 @@ class Room(Widget):
         self._wall = BigWords(id="wall", place="right", tallest=_SMALL)
         self._call, self._label = BigWords(id="call"), SentenceLine(id="label")
         self._next, self._listed = BigWords(id="next", tallest=_MIDDLE), Listed(id="listed")
-        self._coming = BigWords(id="coming")
+        self._easier, self._coming = BigWords(id="easier", tallest=_MIDDLE), BigWords(id="coming")
         # A small screen has no room for both in large letters: what is coming is the more pressing.
         self._wall_below = BigWords(id="wall_below")
         self._count, self._bar = BigWords(id="count", place="center"), BarRow(id="bar")
@@ -53,7 +53,10 @@ class Room(Widget):
     def compose(self) -> ComposeResult:
         yield Horizontal(Container(self._title, self._section, id="titles"), self._tempo, self._wall, id="header")
         yield Horizontal(
-            Vertical(self._call, self._label, self._next, self._listed, self._coming, self._wall_below, id="calls"),
+            Vertical(
+                *(self._call, self._label, self._next, self._easier, self._listed, self._coming, self._wall_below),
+                id="calls",
+            ),
             Vertical(self._count, self._bar, self._foot, self._dial, self._facing, self._turn, self._when, id="side"),
             id="room",
         )
@@ -68,6 +71,8 @@ class Room(Widget):
         """Everything."""
         self._call.wordings, self._next.wordings = board.large.call, board.large.next
         announced = "" if board.caption.of_step else board.caption.words
+        self._easier.wordings = board.large.easier or ("",)
+        self.set_class(bool(board.large.easier), "halved")
         self._label.sentence = _label(board, announced)
         self._title.sentence = board.title
         self._section.sentence = board.section

@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING
 from textual.message import Message
 from textual.widgets import Input
 
-from caller.screen.typing import obey_typed
+from caller.screen.plain_lines import place_words
+from caller.screen.typing import WHERE, obey_typed
 from caller.transport.order import Order
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
@@ -43,5 +44,14 @@ class TypedLine(Input):
 
     def on_input_submitted(self, submitted: Input.Submitted) -> None:
         submitted.stop()
+        if submitted.value.strip().lower() == WHERE:
+            self.post_message(self.Given(None, self._where()))
+            return
         order, answer = obey_typed(self._live, submitted.value)
         self.post_message(self.Given(order, "" if order is not None else answer))
+
+    def _where(self) -> str:
+        from caller.screen.course import course_of
+
+        dance = self._live.dance
+        return place_words(self._live.view(self._live.desk.now()), course_of(dance) if dance is not None else None)

@@ -17,6 +17,10 @@ if TYPE_CHECKING:  # what is only named here would be slow to bring in before th
     from caller.session import Live
 
 
+# No order, since nothing comes of it: what is told of where the class is.
+WHERE = "where"
+
+
 def obey_typed(live: Live, line: str) -> tuple[Order | None, str]:
     """Obeys a line. Returns the order that it was, None where it was none, and what there is to answer, "" for nothing.
     Help is not the session's: who asked shows it."""

@@ -25,7 +25,7 @@ if TYPE_CHECKING:  # what is only named here would be slow to bring in before th
     from caller.session import View
 
 _TURNED = ("", "1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8")
-_SPEEDS = {Fraction(1): "", Fraction(1, 2): "half speed"}
+_SPEEDS = {Fraction(1): "", Fraction(1, 2): "half"}
 _COMING = {"tag": "tag", "restart": "restart", "change": "steps change", "ending": "ending", "wall": "new wall"}
 _FIGURES = {
     "one and a quarter": "1 1/4",
@@ -85,20 +85,22 @@ def number(value: Fraction) -> str:
 
 
 def speed_words(speed: Fraction) -> str:
-    """ "" at full speed; whole per cents."""
-    return _SPEEDS.get(speed, f"{round(speed * 100)}% speed")
+    """ "" at full speed; "half", else whole per cents."""
+    return _SPEEDS.get(speed, f"{round(speed * 100)}%")
 
 
 def tempo_wordings(tempo: Fraction, speed: Fraction) -> tuple[str, ...]:
-    """The full tempo, and what is danced of it, shorter and shorter."""
+    """What is danced, and which share of the full tempo that is, shorter and shorter."""
     if speed == 1:
         return (number(tempo),)
-    return tuple(f"{number(tempo)} {share}" for share in (speed_words(speed), f"{round(speed * 100)}%"))
+    danced = number(tempo * speed)
+    return f"{danced}, {speed_words(speed)} of {number(tempo)}", f"{danced} of {number(tempo)}"
 
 
 def tempo_words(view: View) -> str:
-    speed = speed_words(view.speed)
-    return f"{number(view.tempo)} a minute" + (f", {speed}" if speed else "")
+    """ "56 a minute, half of 112"."""
+    share = speed_words(view.speed)
+    return f"{number(view.tempo * view.speed)} a minute" + (f", {share} of {number(view.tempo)}" if share else "")
 
 
 def turn_words(turn: Turn) -> str:

@@ -186,8 +186,8 @@ class View:
     at ``line`` is now; facing, free: how everybody stands before it, or before what comes next, None where that is not
     known. by_heart: no steps are to show. both: the easier way is to show beside the steps. stood: how everybody stands
     now, where a stage is done and waits, as far as it is known. resumed: it goes on from where an evening was cut
-    short. lesson: it goes by stages. beside: where the dance is that is danced on the same floor, "" for none.
-    turned: how far from where the sheet has them everybody stands."""
+    short. lesson: it goes by stages. whole: none of the dance was left out. beside: where the dance is that is danced
+    on the same floor, "" for none. turned: how far from where the sheet has them everybody stands."""
 
     state: State
     title: str
@@ -223,6 +223,7 @@ class View:
     both: bool = False
     stood: tuple[Facing | None, Foot | None] = (None, None)
     lesson: bool = False
+    whole: bool = True
     beside: str = ""
     resumed: bool = False
     answers: tuple[str, ...] = ()

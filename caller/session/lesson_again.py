@@ -6,12 +6,15 @@ asked for isn't there. How everybody is to stand is told before they dance it.
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from itertools import takewhile
 from typing import TYPE_CHECKING
 
 from caller.calls.places import stretch_at
-from caller.routine.facing import Facing
+from caller.dance.walls import Dance
+from caller.routine.facing import NO_TURN, Facing
 from caller.session.asked import back_from, resumed_from
 from caller.session.lesson_places import danced_count, steps_told
 from caller.session.programme import CanNot, ProgrammeEvent
@@ -20,7 +23,8 @@ from caller.session.told_in_a_dance import NO_STEPS
 from caller.teaching.alone import weak_stage
 from caller.teaching.own_stages import by_itself_first
 from caller.teaching.rungs import not_well
-from caller.teaching.running import StageOutcome, next_stage
+from caller.teaching.running import StageOutcome, at_start, next_stage
+from caller.teaching.stage import Stage
 from caller.teaching.standing import again_words, facing_at, go_words, stage_ends, turn_after, turn_before
 from caller.teaching.telling import figure_told_at
 
@@ -94,7 +98,7 @@ def back(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
         return _told_to_stand(taught, start, facing_at(taught.dance, stage.start))
     if taught.running.goes:
         return _last_of_go(taught, outcome)
-    raise CanNot(NONE_BEFORE)
+    return _last_of_stage_before(taught, outcome)
 
 
 def _last_of_go(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
@@ -102,7 +106,30 @@ def _last_of_go(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgr
     running, stage = taught.running, taught.running.stage
     turn = taught.turn if running.waiting else turn_before(taught.dance, stage, taught.turn)
     go = next_stage(replace(running, goes=running.goes - 1, waiting=False, announced=True), StageOutcome.PAUSED)
-    before = replace(taught, running=go, turn=turn, line=0)
+    return _last_counts(replace(taught, running=go, turn=turn, line=0), outcome)
+
+
+def _last_of_stage_before(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
+    """While a stage opens, the last counts of the one just danced, and on from there. Raises CanNot where none was."""
+    running = taught.running
+    go = running.done[-1] if running.done else None
+    if go is None or not running.index - 1 <= go.index <= running.index:
+        raise CanNot(NONE_BEFORE)
+    stage = running.programme.stages[go.index]
+    if (stage.name, stage.start, stage.end) != (go.stage.name, go.stage.start, go.stage.end):
+        raise CanNot(NONE_BEFORE)
+    goes = len(list(takewhile(lambda done: done.index == go.index, reversed(running.done))))
+    turn = NO_TURN
+    for _ in range(goes - 1):
+        turn = turn_after(taught.floors.of_stage(stage, turn), stage, turn)
+    done = min(goes, stage.times) if stage.times else goes
+    there = replace(at_start(running, go.index), goes=done - 1, speed=go.speed / running.ease, announced=True)
+    return _last_counts(replace(taught.at(next_stage(there, StageOutcome.PAUSED)), turn=turn), outcome)
+
+
+def _last_counts(before: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
+    """From so many counts before the end of the stage's go."""
+    stage = before.running.stage
     ends = stage_ends(before.dance, stage)
     stands = before.dance.wall_at(stage.start).starts if ends is None else ends.facing
     start = max(back_from(before.dance, bars_end(before.dance, stage.end), outcome), stage.start)
@@ -116,7 +143,8 @@ def _once_more_from(taught: TaughtProgramme, count: Fraction, stands: Fraction) 
 
 def _told_to_stand(taught: TaughtProgramme, start: Fraction, stands: Facing) -> TaughtProgramme:
     """From a count on, for those who face that way; how they do there is said."""
-    return replace(taught, start=start, silence_seconds=Fraction(0), aside=(go_words(taught.dance, start, stands),))
+    told = go_words(taught.dance, start, stands)
+    return replace(taught, start=start, silence_seconds=Fraction(0), aside=(told,), stays=False)
 
 
 def resumed(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
@@ -127,23 +155,44 @@ def resumed(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme
 
 
 def told_again(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
-    """The sentence; or the steps of the section, then on from the bar, or waiting as before."""
+    """The sentence; or the steps of the section, then on from the bar, or waiting or paused as before."""
+    if outcome.line is not None and outcome.stopped and not taught.aside:
+        return _told_while_paused(taught, outcome.line, steps_told)
     if outcome.line is not None:
-        return _from_line(taught, outcome.line)
+        return replace(_from_line(taught, outcome.line), stays=taught.stays or outcome.stopped)
     if not taught.running.stage.danced:
         return again(taught, outcome)
     count = count_of(taught, outcome)
     on = taught if outcome.count is None else _from(taught, bar_start(taught.dance, count))
-    return replace(on, aside=steps_told(taught.stages.stages, taught.dance, count))
+    return replace(on, aside=steps_told(taught.stages.stages, taught.dance, count), stays=outcome.stopped)
 
 
 def figure_told(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
-    """The figure under way, then on from the bar."""
+    """The figure under way, then on from the bar, or paused as before."""
+    if outcome.line is not None and outcome.stopped and not taught.aside:
+        return _told_while_paused(taught, outcome.line, _figure)
     told_from = taught.start if outcome.count is None else None
     count = danced_count(outcome, "There is no figure to tell.") if told_from is None else told_from
-    wall = taught.dance.wall_at(count)
-    words = figure_told_at(wall, stretch_at(wall, count), taught.dance.routine, count)
-    return replace(_from(taught, bar_start(taught.dance, count)), aside=(words or NO_STEPS,))
+    there = _from(taught, bar_start(taught.dance, count))
+    return replace(there, aside=_figure((), taught.dance, count), stays=outcome.stopped)
+
+
+def _told_while_paused(
+    taught: TaughtProgramme, line: int, told: Callable[[Sequence[Stage], Dance, Fraction], tuple[str, ...]]
+) -> TaughtProgramme:
+    """Paused in what is said first of a stage: what is danced in it first; of one that is only told, the sentence."""
+    stage, here = taught.running.stage, taught.line + line
+    if stage.danced:
+        words = told(taught.stages.stages, taught.dance, stage.start)
+    else:
+        words = taught.floors.said_first(stage)[here : here + 1]
+    return replace(taught, line=here, aside=words, stays=True)
+
+
+def _figure(stages: Sequence[Stage], dance: Dance, count: Fraction) -> tuple[str, ...]:
+    """What is told of the figure that a count is in."""
+    wall = dance.wall_at(count)
+    return (figure_told_at(wall, stretch_at(wall, count), dance.routine, count) or NO_STEPS,)
 
 
 def count_of(taught: TaughtProgramme, outcome: ProgrammeEvent) -> Fraction:
@@ -154,7 +203,7 @@ def count_of(taught: TaughtProgramme, outcome: ProgrammeEvent) -> Fraction:
 def _from(taught: TaughtProgramme, count: Fraction) -> TaughtProgramme:
     """From a count of the stage on, or its start."""
     start = max(count, taught.running.stage.start)
-    return replace(taught, start=start, silence_seconds=Fraction(0), aside=())
+    return replace(taught, start=start, silence_seconds=Fraction(0), aside=(), stays=False)
 
 
 def _from_line(taught: TaughtProgramme, line: int) -> TaughtProgramme:

@@ -63,7 +63,7 @@ def came_of(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme
 
 def _done(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
     if taught.aside:
-        return replace(taught, aside=())
+        return replace(taught, aside=(), stays=False)
     if taught.summing:
         return replace(taught, summing=False, line=0)
     after, stage = next_stage(taught.running, StageOutcome.DONE), taught.running.stage
@@ -96,12 +96,13 @@ def _top(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
 def _so_far(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
     """What has been taught so far, over and over."""
     stage = so_far(taught.running, 2 * taught.dance.routine.header.meter.counts)
-    return replace(taught.at(put_in(taught.running, stage)), kept=replace(stage, times=1), marked=None)
+    left = taught.running if taught.kept is None else over_and_over(taught.running, taught.kept)[0]
+    return replace(taught.at(put_in(left, stage)), kept=replace(stage, times=1), marked=None)
 
 
 def _back_to_lesson(taught: TaughtProgramme) -> TaughtProgramme:
     """Out of the stage that was put in, where the lesson was."""
-    return taught.at(taken_out(taught.running))
+    return replace(taught.at(taken_out(taught.running)), kept=None, marked=None)
 
 
 def _to_section(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
@@ -124,8 +125,12 @@ def _eased(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
 
 
 def _looped(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
+    """Over and over, or out of the loop. Before the loop's next round that is still danced from where it begins, as is
+    being told, and then on."""
     running, kept = over_and_over(taught.running, taught.kept)
-    return replace(taught, running=running, kept=kept)
+    begins = taught.running.stage.start
+    start = begins if taught.start is None and running.stage.start != begins else taught.start
+    return replace(taught, running=running, kept=kept, start=start)
 
 
 def _mark(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:

@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from caller.calls.plan import Manner
 from caller.dance.walls import Dance
-from caller.routine.facing import NO_TURN, Turn
+from caller.routine.facing import Turn
 from caller.session.changes import Calling
 from caller.session.programme import ProgrammeFacts
 from caller.session.so_far import is_put_in
@@ -64,12 +64,16 @@ def stood_of(running: Running, floors: Floors) -> Stands:
     return floors.stood(running.programme.stages[running.index])
 
 
-def stands_of(running: Running, floors: Floors, turn: Turn) -> Stands:
-    """How everybody stands before the stage; where it is done and waits, before the next one."""
+def stands_of(running: Running, floors: Floors, turn: Turn, start: Fraction | None) -> Stands:
+    """How everybody stands before what is danced next: the stage; where it is done and waits, the next one. start: the
+    count of the stage from which it goes on, None = from its own."""
     stages, index = running.programme.stages, running.index + running.waiting
     if index >= len(stages):
         return None, None
-    return floors.stands(stages[index], NO_TURN if running.waiting else turn)
+    if running.waiting:
+        return floors.stands(stages[index])
+    begins = stages[index].start if start is None else start
+    return floors.stands(replace(stages[index], start=begins), turn)
 
 
 def left_of(stages: Sequence[Stage], seconds: Sequence[Fraction]) -> tuple[Fraction | None, ...]:

@@ -14,6 +14,7 @@ from typing import Generic
 
 from caller.calls.take import Take
 from caller.clock.timeline import HeardTimeline, round_half_up
+from caller.session import whereabouts
 from caller.session.air import Air
 from caller.session.desk import FIRST_BUILD_SECONDS, Desk, wanted_seconds
 from caller.session.playout import Playing, Playout
@@ -22,7 +23,6 @@ from caller.session.route import eight_end
 from caller.session.showing import place_in, tempo_danced
 from caller.session.standing import Finished, Paused, Preparing, Ready, Sounding, Standing, Waiting, Whole, state_of
 from caller.session.studio import Studio
-from caller.session.whereabouts import beat_at, end_of, entry_at, heard_at, outcome_at, own_playout, up_to_the_cut
 from caller.teaching.play import Narration, Piece
 from caller.transport.levels import Levels
 from caller.transport.order import Amounts, Order
@@ -107,8 +107,8 @@ class Playback(Generic[Whole]):
 
     def _put_next(self, last: Playing[Piece]) -> None:
         """What follows, on the air at its place."""
-        stands = self.stands
-        if not isinstance(stands, Sounding) or stands.then is not None or stands.cut is not None:
+        stands, stays = self.stands, whereabouts.stays_paused(self.programme, self.slowing)
+        if stays or not isinstance(stands, Sounding) or stands.then is not None or stands.cut is not None:
             return
         after = self.programme.after(ProgrammeEvent(Passed.DONE))
         if after.over or after.waits:
@@ -130,8 +130,9 @@ class Playback(Generic[Whole]):
             self.stands = Paused(piece, piece.end)
             self.programme = self.programme.after(ProgrammeEvent(Passed.STOPPED))
         else:
+            stays = cut is not None or whereabouts.stays_paused(self.programme, self.slowing)
             self._became(after := self.programme.after(ProgrammeEvent(Passed.DONE)), piece)
-            self._stand_at(after, paused=cut is not None)
+            self._stand_at(after, paused=stays)
 
     # -- where it goes
 
@@ -161,14 +162,13 @@ class Playback(Generic[Whole]):
             self._start(piece)
 
     def _start(self, piece: Piece) -> None:
-        at = entry_at(self.stands, self.air, self.air.soonest)
+        at = whereabouts.entry_at(self.stands, self.air, self.air.soonest)
         self.stands = Sounding()
         self.air.start(piece, at)
 
     def _still(self, stands: Finished | Waiting) -> None:
         """Nothing more to be heard for now: what is not over yet is hushed."""
-        own = self._own.parts if isinstance(self.stands, Sounding) else ()
-        self.stands = stands
+        own, self.stands = self._own.parts if isinstance(self.stands, Sounding) else (), stands
         if self.air.waiting is not None or (own and self.air.here < own[-1].ends):
             self.air.hush()
 
@@ -250,7 +250,7 @@ class Playback(Generic[Whole]):
         self._cut_at(max(piece.timeline.count_at(frame), piece.start) if cut else None)
         segment = self._to_its_end()
         if frame <= 0:
-            self.air.start(self._studio.of(segment), entry_at(self.stands, self.air, self.air.soonest))
+            self.air.start(self._studio.of(segment), whereabouts.entry_at(self.stands, self.air, self.air.soonest))
         elif isinstance(segment, ToDance):
             self.air.renew(self._studio.renewed(piece, frame, segment, segment.end), at, current)
         self._build_seconds = wanted_seconds(self._desk.now() - begun)
@@ -262,25 +262,25 @@ class Playback(Generic[Whole]):
 
     def _to_its_end(self) -> Segment:
         """What is to be heard now, up to where it is to pause."""
-        return up_to_the_cut(self.programme.segment(self.slowing), self.stands)
+        return whereabouts.up_to_the_cut(self.programme.segment(self.slowing), self.stands)
 
     # -- where it is
 
     @property
     def _end(self) -> Fraction:
-        return end_of(self.programme, self.slowing)
+        return whereabouts.end_of(self.programme, self.slowing)
 
     @property
     def _own(self) -> Playout[Piece]:
-        return own_playout(self.stands, self.air)
+        return whereabouts.own_playout(self.stands, self.air)
 
     def under_way(self, frame: int) -> tuple[Piece | None, int]:
         """What is heard at a stream frame, or is about to be, and where in it."""
-        return heard_at(self.stands, self.air, frame)
+        return whereabouts.heard_at(self.stands, self.air, frame)
 
     def outcome(self, what: Order | Passed, amounts: Amounts = ()) -> ProgrammeEvent:
         """Something that happens, with where it does."""
-        return outcome_at(self.stands, self.air, what, amounts, self._desk.go_on)
+        return whereabouts.outcome_at(self.stands, self.air, what, amounts, self._desk.go_on)
 
     @property
     def _asked(self) -> tuple[object, ...]:
@@ -297,4 +297,4 @@ class Playback(Generic[Whole]):
 
     def beat(self, now: float) -> HeardTimeline | None:
         """What is danced, for whoever goes on with its beat."""
-        return beat_at(self.stands, self.air, now, self._desk.speaker.rate)
+        return whereabouts.beat_at(self.stands, self.air, now, self._desk.speaker.rate)

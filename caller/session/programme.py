@@ -78,12 +78,14 @@ class ToDance:
 
 @dataclass(frozen=True, slots=True)
 class ToTell:
-    """Sentences without a beat. pause_seconds: after the last of them; step_seconds: at least, from one to the next."""
+    """Sentences without a beat. pause_seconds: after the last of them; step_seconds: at least, from one to the next.
+    stays: the class is paused, and is so again after them."""
 
     sentences: tuple[str, ...]
     pause_seconds: Fraction = Fraction(0)
     silence_seconds: Fraction = Fraction(0)
     step_seconds: Fraction = Fraction(0)
+    stays: bool = False
 
 
 Segment = ToDance | ToTell
@@ -107,7 +109,8 @@ class ProgrammeFacts:
     until when; late: how late it is, and what might be done. says: a sentence on what has come to pass; news: how many
     of them there have been. resumed: it stands where it was cut short. requests: the dances that may be
     asked for, each with its number.
-    beside: what is danced on the same floor. turned: how far from where the sheet has them everybody stands.
+    beside: what is danced on the same floor. whole: none of the dance was left out. turned: how far from where the
+    sheet has them everybody stands.
     """
 
     title: str
@@ -117,6 +120,7 @@ class ProgrammeFacts:
     speed: Fraction = Fraction(1)
     lesson: bool = False
     danced: bool = True
+    whole: bool = True
     stages: tuple[str, ...] = ()
     stage: str = ""
     place: str = ""

@@ -66,6 +66,9 @@ def _led(response: Response, before: AskedState, after: AskedState) -> Iterator[
         yield f"{response.title}: {response.answer[0].lower()}{response.answer[1:]}"
         return
     where = stage if stage and stage != before.facts.stage else ""
+    if response.gives is Order.WELL:  # of what is left, which is what went well
+        yield f"{response.title}: {before.facts.stage}."
+        return
     if after.facts.between:
         where = after.facts.after
     elif item != before.facts.item:
@@ -81,4 +84,5 @@ def _set(before: AskedState, after: AskedState) -> Iterator[str]:
 
 def _paced(response: Response, before: AskedState, after: AskedState) -> Iterator[str]:
     if before.tempo != after.tempo and before.facts.item == after.facts.item:  # another item has its own, no news
-        yield f"{response.title}: {round(after.tempo)} counts a minute."
+        full = response.gives is Order.HALF and after.tempo > before.tempo
+        yield f"{'Full speed again' if full else response.title}: {round(after.tempo)} counts a minute."

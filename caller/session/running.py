@@ -145,11 +145,7 @@ class Session(Generic[Whole]):
             answers=self._notes.answers,
             turned=facts.turned,
             cannot=stands.cannot if isinstance(stands, Ready) else (),
-            holds=(
-                *filter(None, (facts.late,)),
-                *holds(facts.calling, self.levels, facts.part),
-                *music_words(desk),
-            ),
+            holds=(*filter(None, (facts.late,)), *holds(facts.calling, self.levels, facts.part), *music_words(desk)),
             fastest=stands.fastest if isinstance(stands, Ready) else None,
             go_on=desk.go_on,
             stage=facts.stage,
@@ -173,6 +169,7 @@ class Session(Generic[Whole]):
             both=facts.calling.both,
             stood=facts.stood,
             lesson=facts.lesson,
+            whole=facts.whole,
             beside=facts.beside.words(shown.at) if facts.beside and shown else "",
             resumed=facts.resumed,
         )
@@ -234,7 +231,7 @@ class Session(Generic[Whole]):
 
     def _obey(self, order: Order, amounts: Amounts, in_silence: bool = False) -> None:
         slept = self._hear(self.desk.now())
-        if slept and order is Order.GO:  # meant as a pause, or the key that woke the machine
+        if slept and order in (Order.GO, Order.GO_ON):  # meant as a pause, or the key that woke the machine
             return
         response, before = respond(self.context, order), self._asked
         try:

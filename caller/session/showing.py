@@ -68,9 +68,9 @@ def told_lines(stands: Standing[Whole], piece: Piece | None, frame: int) -> tupl
 
 
 def minutes_words(gone_seconds: float, left_seconds: Fraction | None) -> str:
-    """ "5 min, 17 left"; without what is left where that is not known."""
+    """ "5 min gone, 17 left"; without what is left where that is not known."""
     left = "" if left_seconds is None else f", {round(left_seconds / 60)} left"
-    return f"{int(gone_seconds // 60)} min{left}"
+    return f"{int(gone_seconds // 60)} min gone{left}"
 
 
 def _lines(told: Narration, line: int) -> tuple[str, str]:

@@ -37,8 +37,8 @@ class TaughtProgramme:
     summed up. start: the count from which a go that was stopped goes on, counted in by a bar; line: the sentence from
     which a telling does. silence_seconds: before what is next heard. kept: the stage as it was before it was looped,
     None where it is not. marked: where a loop of the teacher's own is to begin. aside: sentences told before it goes
-    on. turn: how far from where the sheet has them everybody stands, over and over. left: seconds that are
-    left at the start of each stage.
+    on; stays: they are told while it is paused. turn: how far from where the sheet has them everybody stands, over and
+    over. left: seconds that are left at the start of each stage.
     both: half the hall dances the easier way; told_ways: those of them that have been told."""
 
     stages: LessonPlan
@@ -52,6 +52,7 @@ class TaughtProgramme:
     kept: Stage | None = None
     marked: Fraction | None = None
     aside: tuple[str, ...] = ()
+    stays: bool = False
     turn: Turn = NO_TURN
     left: tuple[Fraction | None, ...] = ()
     both: bool = False
@@ -106,7 +107,7 @@ class TaughtProgramme:
         known = not running.over and len(self.left) == len(running.programme.stages)
         left = self.left[running.index] if known else None
         facts = facts_of(running, self.dance, self.manner, self.kept is not None, self.alone, left)
-        stands = stands_of(self.running, self.floors, self.turn)
+        stands = stands_of(self.running, self.floors, self.turn, self.start)
         told = () if running.over or self.aside or running.waiting else self.floors.stands_told(running.stage)
         calling = replace(facts.calling, both=self.both, both_told=True)
         stood = stood_of(self.running, self.floors)
@@ -115,7 +116,8 @@ class TaughtProgramme:
     def segment(self, slowing: Slowing) -> Segment:
         if self.aside:
             turning = any(map(turns_back, self.aside))
-            return ToTell(self.aside, bar_seconds(self.dance, self.running.tempo) if turning else Fraction(0))
+            pause = bar_seconds(self.dance, self.running.tempo) if turning else Fraction(0)
+            return ToTell(self.aside, pause, stays=self.stays)
         if self.summing:
             return ToTell(summary_of(self.running)[self.line :])
         if self.running.over:

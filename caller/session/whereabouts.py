@@ -13,7 +13,7 @@ from caller.calls.take import Take
 from caller.clock.timeline import HeardTimeline
 from caller.session.air import Air
 from caller.session.playout import Playout
-from caller.session.programme import Passed, ProgrammeEvent, Segment, ToDance
+from caller.session.programme import Passed, ProgrammeEvent, Segment, ToDance, ToTell
 from caller.session.showing import place_in
 from caller.session.standing import Paused, Sounding, Standing, Whole
 from caller.teaching.play import Narration, Piece
@@ -71,6 +71,12 @@ def end_of(programme: Whole, slowing: Slowing) -> Fraction:
     """The count at which what is danced is over; 0 where nothing is."""
     segment = None if programme.over or programme.waits else programme.segment(slowing)
     return segment.end if isinstance(segment, ToDance) else Fraction(0)
+
+
+def stays_paused(programme: Whole, slowing: Slowing) -> bool:
+    """Whether what is told now is told to a class that is paused, and stays so."""
+    segment = None if programme.over or programme.waits else programme.segment(slowing)
+    return isinstance(segment, ToTell) and segment.stays
 
 
 def up_to_the_cut(segment: Segment, stands: Standing[Whole]) -> Segment:

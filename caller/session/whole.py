@@ -35,9 +35,9 @@ class WholeDance:
     """floors: the sheet's dance, full and eased; both have the same counts. dance: as it is danced, from the route's
     first count on. start: of the route, where it is next counted in, by so many bars. span: what is looped, where it is
     no section; marked: where such a loop is to begin, of the sheet. fading: fewer words each time round. aside:
-    sentences that are told before it goes on. how: the count-in ends. since: the count of the sheet from which none has
-    been left out. other: what is danced beside it, of as many counts, and may be called in its place; beside: that as
-    it is danced, from the route's first count on."""
+    sentences told before it goes on; stays: while paused. how: the count-in ends. since: the count of the sheet from
+    which none has been left out. other: what is danced beside it, of as many counts, and may be called in its place;
+    beside: that as it is danced, from the route's first count on."""
 
     floors: Floors
     dance: Dance
@@ -55,6 +55,7 @@ class WholeDance:
     since: Fraction = Fraction(0)
     other: Floors | None = None
     beside: Beside | None = None
+    stays: bool = False
 
     @classmethod
     def of(
@@ -85,10 +86,11 @@ class WholeDance:
     @property
     def facts(self) -> ProgrammeFacts:
         title = self.dance.routine.shown_title
-        return ProgrammeFacts(title, self.dance, self.tempo, self.calling, beside=self.beside)
+        calling, whole = self.calling, not self.since
+        return ProgrammeFacts(title, self.dance, self.tempo, calling, beside=self.beside, whole=whole)
 
     def segment(self, slowing: Slowing) -> Segment:
-        return ToTell(self.aside) if self.aside else self.shown(slowing)
+        return ToTell(self.aside, stays=self.stays) if self.aside else self.shown(slowing)
 
     def shown(self, slowing: Slowing) -> ToDance:
         return ToDance(
@@ -146,7 +148,7 @@ class WholeDance:
 
     def _from(self, count: Fraction) -> WholeDance:
         """From a count of the route, counted in."""
-        return replace(self, start=count, bars=GO_ON_BARS, over=False, aside=())
+        return replace(self, start=count, bars=GO_ON_BARS, over=False, aside=(), stays=False)
 
     def _jumped(self, sheet_count: Fraction, bars: int = GO_ON_BARS) -> WholeDance:
         """The sheet's dance from a count of it, or a loop round that; facing as the sheet says there."""
@@ -175,7 +177,7 @@ class WholeDance:
 
     def _done(self, outcome: ProgrammeEvent) -> WholeDance:
         if self.aside:
-            return replace(self, aside=())
+            return replace(self, aside=(), stays=False)
         return replace(self, over=True, start=Fraction(0), bars=START_BARS)
 
     def _back(self, outcome: ProgrammeEvent) -> WholeDance:
@@ -183,16 +185,19 @@ class WholeDance:
         return self._from(max(back_from(self.dance, self._count(outcome), outcome), Fraction(0)))
 
     def _told_again(self, outcome: ProgrammeEvent) -> WholeDance:
-        """The sentence, or the steps of the section, then on from the bar."""
+        """The sentence, or the steps of the section."""
         if outcome.line is not None:
-            return replace(self, aside=self.aside[outcome.line :])
-        count = self._count(outcome)
-        return replace(self._from(bar_start(self.dance, count)), aside=steps_of(self.dance, count))
+            return replace(self, aside=self.aside[outcome.line :], stays=self.stays or outcome.stopped)
+        return self._telling(outcome, steps_of(self.dance, self._count(outcome)))
 
     def _figure_told(self, outcome: ProgrammeEvent) -> WholeDance:
-        """What is called on the count, then on from the bar."""
-        count = self._count(outcome)
-        return replace(self._from(bar_start(self.dance, count)), aside=(call_at(self.dance, count),))
+        """What is called on the count."""
+        return self._telling(outcome, (call_at(self.dance, self._count(outcome)),))
+
+    def _telling(self, outcome: ProgrammeEvent, sentences: tuple[str, ...]) -> WholeDance:
+        """Sentences, then on from the bar, or paused as before."""
+        there = self._from(bar_start(self.dance, self._count(outcome)))
+        return replace(there, aside=sentences, stays=outcome.stopped)
 
     def _resumed(self, outcome: ProgrammeEvent) -> WholeDance:
         if outcome.line is not None:

@@ -165,7 +165,8 @@ def _alone(group: Group) -> str:
         told = f"{counted}, {', '.join(feet)}"
     else:
         # A turn that its name tells is not told again on each of its steps.
-        plain = [replace(one, turn=NO_TURN) for one in movements] if group.names and len(movements) > 2 else movements
+        named = group.names and len(movements) > 2 and not _turns_once(group)
+        plain = [replace(one, turn=NO_TURN) for one in movements] if named else movements
         told = ", ".join(_each(plain, between))
         times = f", {TIMES[group.times]}" if group.times in TIMES else ""
         told = f"{_named(group)}{times}: {told}" if group.names else f"{told}{times}"
@@ -174,9 +175,14 @@ def _alone(group: Group) -> str:
 
 def _named(group: Group) -> str:
     """ "left triple forward turning half left"."""
-    turn = Turn(sum(one.movement.turn.eighths for one in group.placed))
+    turn = NO_TURN if _turns_once(group) else Turn(sum(one.movement.turn.eighths for one in group.placed))
     name = spoken(group.names[0].replace("{foot}", _lead(group)).strip())
     return f"{name} {turning_words(turn)}" if turn and "turn" not in name else name
+
+
+def _turns_once(group: Group) -> bool:
+    """Whether one step of several takes all of its turn, which is told there: else nobody knows on which."""
+    return len(group.placed) > 2 and sum(bool(one.movement.turn) for one in group.placed) == 1
 
 
 def _quoted(group: Group, told: str) -> str:

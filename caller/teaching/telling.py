@@ -16,7 +16,6 @@ from caller.calls.wording import spoken_count, spoken_counts, spoken_facing, spo
 from caller.calls.words import in_own_words
 from caller.dance.walls import Dance, DancedStep, Stretch, Wall, WallEvent
 from caller.routine.count import label_of
-from caller.routine.facing import FRONT, Facing
 from caller.routine.parts import Header, Routine
 from caller.routine.short_heading import short_heading
 from caller.teaching.figures_told import FigureTold, figures_told
@@ -28,8 +27,6 @@ _KINDS = {"tag": "tag", "restart": "restart", "change": "step change", "ending":
 _ARTICLES = {"tag": "a ", "restart": "a ", "step change": "a ", "ending": "an "}
 # A turn of so many eighths is told of beforehand.
 _HALF_TURN = 4
-# Which way those face who began at the front wall.
-_SIDES = {0: "the way you began", 2: "the right side wall", 6: "the left side wall", 4: "the back wall"}
 
 
 def introduction(dance: Dance) -> tuple[str, ...]:
@@ -150,34 +147,25 @@ def _turned(wall: Wall, stretch: Stretch, figure: FigureTold) -> int:
     return sum(abs(danced.step.movement.turn.eighths) for danced in _own(wall, stretch, figure))
 
 
-def section_ended(wall: Wall, stretch: Stretch, begins: Fraction = Fraction(0)) -> tuple[str, ...]:
-    """Where the body stays while the feet go askew; which way the class then faces, and where its weight is. begins:
-    the count of the section from which it was told or walked."""
+def section_ended(wall: Wall, stretch: Stretch) -> tuple[str, ...]:
+    """Where the body stays while the feet go askew; which way the class then faces, told as before each go, and where
+    its weight is."""
     own = [danced for danced in wall.movements if _of(danced, stretch)]
     if not own:
         return ()
     turns = any(danced.step.movement.turn for danced in own)
     askew = not turns and any(danced.step.movement.where.endswith("diagonal") for danced in own)
     after = own[-1].after
-    from_there = next((danced.before for danced in own if danced.at >= stretch.at + begins), own[0].before)
-    side = _facing_now(from_there.facing, after.facing)
     free = after.weight.free_foot
     weight = f"weight on the {free.other.word}, {free.word} foot free" if free else "weight on both feet"
     return (
         *(("the feet go to the diagonal, the body stays square.",) if askew else ()),
-        f"you now face {side}, {weight}." if turns else f"{weight}.",
+        f"you now face {spoken_facing(after.facing)}, {weight}." if turns else f"{weight}.",
     )
 
 
 def _of(danced: DancedStep, stretch: Stretch) -> bool:
     return danced.section == stretch.section and stretch.at <= danced.at < stretch.at + stretch.counts
-
-
-def _facing_now(began: Facing, faces: Facing) -> str:
-    """By the walls for those who began at the front; who began elsewhere has to be told which is which."""
-    if began == FRONT:
-        return _SIDES.get(faces.eighths, "a corner")
-    return "the front" if faces == FRONT else spoken_facing(faces)
 
 
 def section_told(dance: Dance, wall: Wall, stretch: Stretch) -> tuple[str, ...]:

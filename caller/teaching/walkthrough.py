@@ -15,6 +15,7 @@ from itertools import pairwise
 
 from caller.calls.plan import Manner
 from caller.calls.wording import short_counts, spoken_number
+from caller.dance.unroll import unroll
 from caller.dance.walls import Dance, Stretch, Wall, WallEvent
 from caller.teaching.at_events import at_one_place, end_of, event_span
 from caller.teaching.dosage import (
@@ -94,8 +95,13 @@ class _Laid:
         yield from self._events()
         whole = self._danced("The whole dance", StageKind.WHOLE, Fraction(0), Fraction(self.dance.counts), Fraction(1))
         times = max(1, round(SONG_SECONDS * self.tempo / 60 / self.dance.counts))
-        said = ("the whole dance, full speed.", *intro_told(self.dance.routine.header))
+        said = (f"the whole dance, full speed{self._as_long()}.", *intro_told(self.dance.routine.header))
         yield replace(whole, said=said, times=times, manners=_FADING)
+
+    def _as_long(self) -> str:
+        """Why there are more walls than the sheet has."""
+        walls = len(self.dance.walls)
+        return f", {spoken_number(walls)} walls, for a song" if walls > len(unroll(self.dance.routine).walls) else ""
 
     def _told(self, name: str, kind: StageKind, at: Fraction, said: tuple[str, ...]) -> Stage:
         """at: the count that everybody stands as before."""
@@ -182,7 +188,7 @@ class _Laid:
             begins = parts[n - 1][0] if n % 2 else first
             walked = movements_told(wall, stretch.at + begins, stretch.at + last)
             counts = f", {begins + 1}-{last}" if begins or last < stretch.counts else ""
-            closing = section_ended(wall, stretch, begins) if n == len(parts) - 1 else ()
+            closing = section_ended(wall, stretch) if n == len(parts) - 1 else ()
             walk = self._told(f"{name}{counts}, walked", StageKind.WALK, stretch.at + begins, walked)
             yield replace(walk, said=("walk it with me.", *walked, *closing))
 

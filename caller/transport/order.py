@@ -17,7 +17,9 @@ Amounts = tuple[Fraction, ...]
 
 
 class Order(Enum):
-    GO = "go"
+    GO = "go"  # of a key or a foot: start, pause, go on, whichever comes next
+    GO_ON = "go-on"
+    PAUSE = "pause"
     STOP_AT_EIGHT = "stop-at-eight"
     SLOWER = "slower"
     FASTER = "faster"
@@ -85,7 +87,9 @@ class OrderEntry:
 
 
 ORDERS: tuple[OrderEntry, ...] = (
-    OrderEntry(Order.GO, ("space", "enter", "pagedown"), ("go", "pause", "start")),
+    OrderEntry(Order.GO, ("space", "enter", "pagedown")),
+    OrderEntry(Order.GO_ON, (), ("go", "start")),
+    OrderEntry(Order.PAUSE, (), ("pause",)),
     OrderEntry(Order.STOP_AT_EIGHT, ("e",), ("eight", "e")),
     OrderEntry(Order.SLOWER, ("minus", "left", "down"), ("slower", "-")),
     OrderEntry(Order.FASTER, ("plus", "equals_sign", "right", "up"), ("faster", "+")),
@@ -147,7 +151,7 @@ def with_capitals(keys: tuple[str, ...]) -> tuple[str, ...]:
 
 # What the table calls an order where that is not what is typed for it: typed too, as help shows it.
 _TITLES: dict[Order, tuple[str, ...]] = {
-    Order.GO: ("go on",),
+    Order.PAUSE: ("pause at once",),
     Order.STOP_AT_EIGHT: ("pause after the eight", "pause after the six"),
     Order.HALF: ("half speed",),
     Order.TAP_TEMPO: ("tap the tempo",),

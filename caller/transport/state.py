@@ -17,6 +17,10 @@ class State(Enum):
     FINISHED = "finished"
 
 
+# Something is told or danced, which a tap stops.
+UNDER_WAY = frozenset({State.TELLING, State.COUNT_IN, State.RUNNING, State.FINISHING})
+
+
 class GoOn(Enum):
     """Where the dance goes on after a pause, counted in."""
 

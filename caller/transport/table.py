@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from caller.transport.context import Effect, OrderRow
+from caller.transport.go_and_pause import each_by_its_word
 from caller.transport.order import Order
 from caller.transport.state import State
 from caller.transport.titles import TITLES
@@ -186,18 +187,22 @@ def _moves() -> Iterator[OrderRow]:
     ):
         yield from _nowhere(order, title)
         yield OrderRow(order, title, begin, f"From {bars} before this bar, counted in.", placed, danced=True)
-        still = (*_TELLING, *_WAITING)
-        yield OrderRow(order, title, begin, f"The last {bars} that were danced, counted in.", still, danced=True)
+        still = (*_TELLING, *_WAITING, *_STOPPED)
+        yield OrderRow(order, title, begin, f"The last {bars} that were danced, counted in.", still, between=False)
         yield OrderRow(order, title, Effect.NOTHING, f"{_NOT_DANCED} There are no counts to go back by.")
     say, title = Order.SAY_AGAIN, "Say that again"
     yield from _nowhere(say, title)
     yield OrderRow(say, title, begin, "The sentence again.", _TELLING)
-    yield OrderRow(say, title, begin, "Tells the steps of this section, then goes on from this bar.", placed)
+    yield OrderRow(say, title, begin, "Tells the steps of this section, and stays paused.", _STOPPED, danced=True)
+    yield OrderRow(say, title, begin, "The sentence again, and stays paused.", _STOPPED)
+    yield OrderRow(say, title, begin, "Tells the steps of this section, then goes on from this bar.", _DANCED)
     yield OrderRow(say, title, begin, "Tells the steps again.")
     figure, title = Order.SAY_FIGURE, "Say that figure"
     yield from _nowhere(figure, title)
     yield OrderRow(figure, title, begin, "The sentence again.", _TELLING, gives=say)
-    yield OrderRow(figure, title, begin, "Tells the figure under way, then goes on from this bar.", placed)
+    yield OrderRow(figure, title, begin, "Tells the figure under way, and stays paused.", _STOPPED, danced=True)
+    yield OrderRow(figure, title, begin, "The sentence again, and stays paused.", _STOPPED)
+    yield OrderRow(figure, title, begin, "Tells the figure under way, then goes on from this bar.", _DANCED)
     yield OrderRow(figure, title, Effect.NOTHING, f"{_NOT_DANCED} There is no figure to tell.")
     yield OrderRow(Order.PREVIOUS, "Last stage again", begin, "Goes back to it.", _FINISHED, lesson=True)
     for order, title, place in ((Order.PREVIOUS, "Previous", "before"), (Order.NEXT, "Next", "after")):
@@ -285,7 +290,8 @@ def _levels() -> Iterator[OrderRow]:
     yield OrderRow(Order.QUIT, "Leave", Effect.LEAVE, "Ends the class.")
 
 
-ROWS = (
+_ROWS = (
     *(*_between_items(), *_items(), *_alone()),
     *(*_going(), *_tempo(), *_moves(), *_waits(), *_loops(), *_manners(), *_levels()),
 )
+ROWS = (*_ROWS, *each_by_its_word(_ROWS))

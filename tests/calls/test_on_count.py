@@ -6,9 +6,12 @@ from fractions import Fraction
 
 import pytest
 
+from caller.calls.cues import cues_for
 from caller.calls.on_count import word_forms
 from caller.calls.plan import CallKind, Manner
+from caller.calls.planning import plan_calls
 from caller.calls.words import words_of_turn
+from caller.clock.timeline import Timeline
 from caller.dance.unroll import unroll
 from caller.routine.facing import Turn
 from caller.routine.figures import Figure
@@ -19,6 +22,8 @@ from caller.routine.recognise import each_words
 from caller.routine.step import Foot, Movement
 from caller.routine.vocabulary import shipped
 from tests.calls.takes import take_of
+from tests.fakes.dances import PIVOTS, WALKS, dance_of
+from tests.fakes.lexicon import MeasuredVoice
 
 # What the floor says of a movement besides its own word (common practice): action, and where.
 _SAID_OF = {
@@ -90,3 +95,21 @@ def test_the_words_of_a_line(line: str, said: list[str]) -> None:
     take = take_of(unroll(read_bytes(sheet.encode()).routine, 1), 40, Manner.ON_COUNT)
     words = [call.cue.wordings[0] for call in take.plan.calls if call.cue.kind is CallKind.STEP]
     assert [word.replace("side quarter left", "quarter left") for word in words] == said
+
+
+def test_of_a_restart_that_comes_soon_the_notice_stands_before_the_count_in_and_takes_no_words_room() -> None:
+    dance = dance_of(4, (WALKS, PIVOTS), restarts={2: 8})
+    wall = dance.walls[1]
+    voice = MeasuredVoice(stretch=1.5)
+    start, end = Fraction(wall.at), Fraction(wall.at + 16)
+    timeline = Timeline.at_tempo(Fraction(60), voice.rate, start - 8)
+    cues = cues_for(dance, Manner.ON_COUNT, start, end, 8)
+    calls = plan_calls(cues, timeline, voice, Manner.ON_COUNT).calls
+    kinds = [call.cue.kind for call in calls]
+    assert kinds[:6] == [CallKind.RESTART, *4 * [CallKind.COUNT_IN], CallKind.STEP]
+    assert calls[0].utterance.words.startswith("restart")
+    words = [cue for cue in cues if cue.kind is CallKind.STEP and cue.at.denominator == 1]
+    said = [call.cue for call in calls]
+    assert [cue for cue in words if cue not in said] == [], "each word on a count is said"
+    short = cues_for(dance, Manner.ON_COUNT, start, end, 4)
+    assert next(cue for cue in short if cue.kind is CallKind.RESTART).ahead_counts < 12, "no room before four numbers"

@@ -32,6 +32,7 @@ GLANCE = Glance(
     now="right shuffle",
     next="rock, recover",
     saying="rock, recover",
+    with_step=True,
     foot=Foot.RIGHT,
     facing=Facing(4),
     next_turn=Turn(-2),

@@ -526,6 +526,17 @@ async def test_a_key_pedal_works_through_the_help_page() -> None:
         assert session.obeyed == [Order.GO] * 2
 
 
+@pytest.mark.parametrize("state", [State.READY, State.PAUSED, State.WAITING, State.FINISHED, State.GETTING_READY])
+async def test_what_would_begin_a_class_behind_help_closes_it_and_begins_when_pressed_again(state: State) -> None:
+    session = FakeSession(replace(VIEW, state=state, stage_place="1 of 3"))
+    app = ClassScreen(session)
+    async with app.run_test() as pilot:
+        await pilot.press("question_mark", "space")
+        assert (app.query_one("#help").display, session.obeyed) == (False, [])
+        await pilot.press("space")
+        assert session.obeyed == [Order.GO]
+
+
 async def test_page_down_and_up_turn_the_page_of_help_that_is_open_and_are_orders_else() -> None:
     session, clock = FakeSession(), Clock()
     app = ClassScreen(session, clock)

@@ -63,7 +63,7 @@ def test_the_first_view_tells_everything() -> None:
 def test_what_half_the_hall_dances_is_told_where_it_comes() -> None:
     """Section 4 has an easier way on its first two counts."""
     course = course_of(Class().session.dance)
-    views = [view_of(replace(VIEW, both=True), at=Fraction(at), wall=1, section=4) for at in (23, 24, 25, 26)]
+    views = [view_of(replace(VIEW, both=True), at=Fraction(at), wall=1, section=4) for at in (18, 20, 24, 26)]
     told = [lines_between(before, now, course) for before, now in itertools.pairwise([VIEW, *views])]
     easier = "  Half the hall, section 4, easier on 1 to 2: left forward turning a quarter right, "
     assert [sum(line.startswith(easier) for line in lines) for lines in told] == [0, 1, 0, 0]
@@ -88,12 +88,12 @@ def test_nothing_new_is_nothing_told() -> None:
         ),
         (FINISHED, ["Finished."]),
         (replace(VIEW, tempo=Fraction(100)), ["Tempo: 100 a minute."]),
-        (replace(VIEW, speed=Fraction(1, 2)), ["Tempo: 104 a minute, half speed."]),
+        (replace(VIEW, speed=Fraction(1, 2)), ["Tempo: 52 a minute, half of 104."]),
         (view_of(now="rock, recover", next="coaster step", count=5), ["  5: rock, recover"]),
         (replace(VIEW, sound="none: no device"), ["Sound: none: no device."]),
         (replace(VIEW, notices=("The pedal is gone.",)), ["Note: The pedal is gone."]),
         (replace(VIEW, state=State.FINISHING), ["Dancing on to the end of the eight, then pausing."]),
-        (view_of(saying="wall four, nine o'clock"), ['Said: "wall four, nine o\'clock".']),
+        (view_of(saying="wall four, nine o'clock", with_step=False), ['Said: "wall four, nine o\'clock".']),
         (view_of(saying=""), []),
     ],
 )
@@ -380,4 +380,22 @@ def test_an_evening_tells_its_plan_its_items_and_what_is_done() -> None:
 
 
 def test_every_order_has_a_word_or_a_form_to_type() -> None:
-    assert all(typed_word(entry.order) or entry.example for entry in ORDERS)
+    both = Order.GO  # of a key and a foot; go and pause are typed each by its word
+    assert all(typed_word(entry.order) or entry.example for entry in ORDERS if entry.order is not both)
+    assert (typed_word(Order.GO_ON), typed_word(Order.PAUSE)) == ("go", "pause")
+
+
+def test_a_notice_that_is_said_is_told_though_a_screen_shows_it_anyway_and_counts_never_are() -> None:
+    told = {
+        words: lines_between(VIEW, view_of(saying=words, with_step=False))
+        for words in ("tag coming", "three", "and", "five")
+    }
+    assert told["tag coming"] == ['Said: "tag coming".']
+    assert [told[words] for words in ("three", "and", "five")] == [[], [], []]
+
+
+def test_a_notice_that_is_one_call_with_its_step_is_told_with_that_call() -> None:
+    together = view_of(now="side, behind", said="restart side, behind", section=1, section_name="Weave")
+    assert '  3: side, behind (said "restart side, behind")' in lines_between(VIEW, together)
+    saying = view_of(saying="restart side", with_step=True)
+    assert lines_between(VIEW, saying) == []

@@ -25,7 +25,7 @@ from caller.teaching.stage import LessonPlan, Stage, StageKind
 from caller.transport.order import Order
 from caller.transport.state import State
 from tests.fakes.room import VIEW, FakeSession, view_of
-from tests.screen.seen import lines_in, lines_of
+from tests.screen.seen import lines_in, lines_of, words_in
 from tests.session.classroom import looked
 from tests.session.lessons import Taught
 
@@ -105,17 +105,59 @@ def test_by_the_counts_alone_no_steps_are_shown() -> None:
 
 def test_half_the_hall_sees_the_easier_way_where_it_comes() -> None:
     course = course_of(Taught(drilled).lesson.dance)  # an option on the first two counts of section 4
-    shown = {}
-    for at in (20, 24, 25, 26):
-        view = view_of(replace(VIEW, both=True), at=Fraction(at), wall=1, section=4)
-        shown[at] = board_of(view, course).large
+    shown, plain = {}, {}
+    for at in (18, 20, 24, 25, 26):
+        view = view_of(VIEW, at=Fraction(at), wall=1, section=3 if at < 24 else 4)
+        shown[at] = board_of(replace(view, both=True), course).large
+        plain[at] = board_of(view, course).large
     easier = "left forward turning a quarter right, right to the side turning a quarter right"
-    assert shown[24].next == shown[25].next
-    assert (shown[24].next[0], shown[24].next[-1]) == (easier, "forward 1/4, side 1/4")
-    assert shown[24].label == "half the hall, section 4, easier on 1 to 2, turning right"
-    assert fit_first(shown[24].next, 72, 9).height >= GOOD_HEIGHT, "in letters like those of any call"
-    assert shown[26].label == "then"
-    assert board_of(view_of(at=Fraction(24), wall=1, section=4), course).large.label == "then"
+    assert [at for at, large in shown.items() if large.easier] == [20, 24, 25], "from a bar before its first count on"
+    assert len({shown[at].easier for at in (20, 24, 25)}) == 1
+    assert (shown[24].easier[0], shown[24].easier[-1]) == (easier, "forward 1/4, side 1/4")
+    for at in (20, 24):
+        assert shown[at].next == plain[at].next, "what follows stands there too"
+        assert shown[at].label == "then · half the hall, section 4, easier on 1 to 2, turning right"
+    assert fit_first(shown[24].easier, 72, 8).height >= GOOD_HEIGHT, "in letters like those of any call"
+    assert shown[26] == plain[26]
+    assert not any(large.easier for large in plain.values())
+
+
+def test_half_the_hall_sees_it_in_the_count_in_of_what_begins_with_it_and_not_beyond_the_stage() -> None:
+    course = course_of(Taught(drilled).lesson.dance)
+    both = replace(VIEW, both=True)
+    counted_in = view_of(
+        replace(both, state=State.COUNT_IN), at=Fraction(24), wall=1, section=4, now="", counting_in=True
+    )
+    assert board_of(counted_in, course).large.easier
+    last = view_of(replace(both, until=Fraction(24)), at=Fraction(22), wall=1, section=3)
+    assert not board_of(last, course).large.easier
+
+
+def test_plain_lines_tell_a_sentence_as_often_as_it_is_said() -> None:
+    twice = replace(TELLING, lines=("sway right, left.", "sway right, left."), telling="sway right, left.")
+    said = ['Said: "sway right, left."']
+    assert lines_between(twice, replace(twice, line=1)) == said
+    assert lines_between(twice, replace(twice, tempo=Fraction(90))) == ["Tempo: 90 a minute."], "the same one, no other"
+    assert said[0] in lines_between(replace(twice, state=State.PAUSED), twice), "after a pause it is said again"
+
+
+def test_the_end_tells_how_many_walls_were_danced_only_where_none_was_left_out() -> None:
+    ended = replace(VIEW, state=State.FINISHED)
+    assert "walls danced" in board_of(ended).large.label
+    assert "walls" not in board_of(replace(ended, whole=False)).large.label
+
+
+@pytest.mark.parametrize("size", [(100, 30), (80, 24), (140, 44)])
+async def test_what_half_the_hall_dances_stands_in_block_letters_below_what_follows(size: tuple[int, int]) -> None:
+    course = Taught(drilled).lesson.dance
+    view = view_of(replace(VIEW, both=True), at=Fraction(20), wall=1, section=3)
+    app = ClassScreen(FakeSession(view, course))
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        (then, then_height), (easier, height) = words_in(app, "#next"), words_in(app, "#easier")
+        assert then.lower() == (VIEW.glance.next if VIEW.glance else "")
+        assert easier.lower().startswith("forward 1/4")
+        assert min(then_height, height) >= (GOOD_HEIGHT if size > (80, 24) else 5)
 
 
 def test_a_telling_that_is_paused_goes_on_with_its_sentence() -> None:
@@ -132,7 +174,7 @@ def test_a_stage_that_waits_says_how_it_goes_on_and_with_what() -> None:
 
 
 def test_a_stage_that_waits_tells_how_all_stand_now_apart_from_how_the_next_one_begins() -> None:
-    """After "you now face the back wall" the dial shows that wall, whatever comes next."""
+    """After "you now face six o'clock" the dial shows that wall, whatever comes next."""
     back, front, right = Facing(4), Facing(0), Foot.RIGHT
     waiting = replace(WAITING, facing=front, free=right, glance=view_of().glance)
     turned = board_of(replace(waiting, stood=(back, right)))

@@ -101,3 +101,15 @@ async def test_a_request_by_name_is_answered_on_the_screen_at_once() -> None:
         await pilot.press(OPENS, *"request", "enter")
         await pilot.pause(0.1)
         assert "Say which dance, by number or name: 1 Chalk Line, 2 Slow Water." in "\n".join(lines_of(pilot.app))
+
+
+async def test_where_tells_where_the_class_is_as_in_the_plain_mode(room: Class) -> None:
+    room.order(Order.GO)
+    room.danced(8 + 10)
+    async with ClassScreen(room.session).run_test(size=(100, 30)) as pilot:
+        await pilot.press(OPENS, *"where", "enter")
+        await pilot.pause()
+        shown = " ".join(" ".join(lines_of(pilot.app)).split())
+        assert "Wall 1 of 7, starting at 12:00. Section 2: Rock back, quarter pivot." in shown
+        assert "Facing 12:00." in shown
+        assert "No order" not in shown

@@ -68,12 +68,12 @@ def test_keys_are_told_as_they_are_printed() -> None:
 
 
 def test_half_speed_is_told_in_words() -> None:
-    assert [speed_words(Fraction(n, 4)) for n in (4, 2, 3)] == ["", "half speed", "75% speed"]
+    assert [speed_words(Fraction(n, 4)) for n in (4, 2, 3)] == ["", "half", "75%"]
 
 
 def test_a_tempo_has_a_wording_that_fits_beside_a_title() -> None:
     assert tempo_wordings(Fraction(108), Fraction(1)) == ("108",)
-    assert tempo_wordings(Fraction(112), Fraction(519, 1000)) == ("112 52% speed", "112 52%")
+    assert tempo_wordings(Fraction(112), Fraction(519, 1000)) == ("58.1, 52% of 112", "58.1 of 112")
     assert max(len(tempo_wordings(Fraction(1085, 10), Fraction(n, 1000))[-1]) for n in range(250, 1500)) <= 15
 
 

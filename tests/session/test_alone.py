@@ -160,3 +160,14 @@ def test_a_practice_goes_up_to_its_end_by_taps() -> None:
     taught.order(Order.GO)
     taught.comes_to(State.FINISHED)
     assert [run.done[-1].stage.kind for run in taught.told] == [StageKind.PRACTICE] * 3 + [StageKind.WHOLE]
+
+
+@pytest.mark.parametrize("order", [Order.WELL, Order.GO])
+def test_what_went_well_is_named_and_not_what_comes_next(order: Order) -> None:
+    taught = Taught(practised)
+    taught.order(Order.GO)
+    stage = taught.comes_to(State.WAITING).stage
+    assert stage.startswith("90%")
+    view = taught.order(order)
+    assert view.stage.startswith("100%")
+    assert view.notices[-1] == f"That went well: {stage}."

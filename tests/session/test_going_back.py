@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -11,9 +12,10 @@ from caller.session.lesson_again import NONE_BEFORE
 from caller.teaching.drill import drill_of
 from caller.teaching.running import Waits
 from caller.teaching.stage import LessonPlan, Stage, StageKind
+from caller.teaching.standing import turn_before
 from caller.transport.order import Order
 from caller.transport.state import State
-from tests.session.classroom import Class
+from tests.session.classroom import Class, looked
 from tests.session.lessons import Taught
 
 FULL = Fraction(100)
@@ -42,6 +44,8 @@ def test_between_two_goes_they_are_the_last_counts_of_the_one_that_was_danced(or
     view = taught.order(order)
     assert view.state is State.TELLING
     assert view.telling.startswith("again" if start == 12 else "back to twelve o'clock")
+    assert view.facing is not None
+    assert view.facing.clock == ("9:00" if start == 12 else "12:00"), "as they stand there, not at the stage's start"
     view = taught.comes_to(State.COUNT_IN)
     assert (taught.take.start, taught.take.end, view.stage) == (start, 16, "both, 1 of 2")
     view = taught.until(lambda view: view.stage == "both, 2 of 2")
@@ -141,6 +145,115 @@ def test_a_figure_is_told_where_its_section_was_being_told_too() -> None:
     view = taught.order(Order.SAY_AGAIN, Order.GO, Order.SAY_FIGURE)
     assert view.telling == "rock left forward, recover."
     assert taught.lesson.view(taught.speaker.now()).answers == view.notices[-1:]
+
+
+def opening() -> Taught:
+    """In the opening words of a stage, right after another has been danced twice."""
+    taught = Taught(lambda dance: replace(twice(dance), stages=tuple(map(with_words, twice(dance).stages))))
+    taught.order(Order.GO)
+    taught.until(lambda view: view.stage == "last")
+    return taught
+
+
+def with_words(stage: Stage) -> Stage:
+    return replace(stage, said=(f"{stage.name} now.",))
+
+
+@pytest.mark.parametrize("state", [State.TELLING, State.PAUSED, State.COUNT_IN])
+def test_while_a_stage_opens_they_are_the_last_of_the_one_just_danced_and_then_it_opens_again(state: State) -> None:
+    taught = opening()
+    if state is State.PAUSED:
+        taught.order(Order.GO)
+    taught.comes_to(state)
+    view = taught.order(Order.LAST_FOUR)
+    assert (view.state, view.stage) == (State.TELLING, "both, 2 of 2")
+    assert view.telling == "again, right foot."
+    taught.comes_to(State.COUNT_IN)
+    assert (taught.take.start, taught.take.end) == (12, 16)
+    taught.comes_to(State.RUNNING)
+    view = taught.comes_to(State.TELLING)
+    assert (view.stage, view.telling) == ("last", "last now.")
+
+
+def test_before_what_is_only_told_too_but_not_when_something_was_told_meanwhile() -> None:
+    def told_after(dance: Dance) -> LessonPlan:
+        both, last = twice(dance).stages
+        told = [Stage(name, StageKind.TELL, said=(f"{name}.",)) for name in ("first", "second")]
+        return replace(twice(dance), stages=(both, *told, last))
+
+    taught = Taught(told_after)
+    taught.order(Order.GO)
+    taught.until(lambda view: view.stage == "first")
+    assert taught.order(Order.LAST_FOUR).stage == "both, 2 of 2"
+    taught.until(lambda view: view.stage == "second")
+    assert taught.order(Order.LAST_FOUR).notices[-1] == NONE_BEFORE
+
+
+def test_of_what_goes_over_and_over_they_face_as_in_its_last_go() -> None:
+    def then_told(dance: Dance) -> LessonPlan:
+        drill = drill_of(dance, (Fraction(8), Fraction(16)), "Section 2", tempo=FULL)
+        told = Stage("told", StageKind.TELL, said=("that was it.",))
+        return replace(drill, stages=(*drill.stages, told))
+
+    taught = Taught(then_told)
+    taught.order(Order.GO)
+    taught.until(lambda view: view.stage == "Section 2, time 3")
+    turn = turn_before(taught.lesson.dance, taught.lesson.programme.running.stage, taught.lesson.programme.turn)
+    taught.order(Order.NEXT, Order.LAST_FOUR)
+    assert taught.lesson.programme.turn == turn
+    assert taught.comes_to(State.COUNT_IN).stage == "Section 2, time 2"
+
+
+@pytest.mark.parametrize("order", [Order.SAY_FIGURE, Order.SAY_AGAIN])
+def test_told_in_a_pause_it_stays_paused_where_it_was(order: Order) -> None:
+    taught = Taught(twice)
+    taught.order(Order.GO)
+    taught.comes_to(State.RUNNING)
+    taught.goes_on(4.5 * 0.6)
+    view = taught.order(Order.GO)
+    assert view.state is State.PAUSED
+    told = taught.order(order)
+    assert told.state is State.TELLING
+    if order is Order.SAY_FIGURE:
+        assert told.telling == "rock left forward, recover."
+    view = taught.comes_to(State.PAUSED)
+    assert view.telling == ""
+    taught.goes_on(30)
+    assert looked(taught.lesson).state is State.PAUSED
+    assert taught.order(Order.GO).state is State.COUNT_IN
+    assert taught.take.start == 4
+
+
+def test_in_a_pause_of_the_opening_words_the_figure_is_the_first_one_and_the_words_come_after_it() -> None:
+    taught = opening()
+    taught.order(Order.GO)
+    view = taught.order(Order.SAY_FIGURE)
+    assert view.telling.startswith("left behind, right to the side, left over")
+    view = taught.comes_to(State.PAUSED)
+    assert view.telling == "last now."
+    assert taught.order(Order.GO).telling == "last now."
+    taught.comes_to(State.COUNT_IN)
+    assert taught.take.start == 16
+
+
+def test_in_a_dance_too_what_is_told_in_a_pause_leaves_it_paused() -> None:
+    room = Class()
+    room.danced(0)
+    room.order(Order.GO)
+    room.danced(8 + 5)
+    assert room.order(Order.GO).state is State.PAUSED
+    assert room.order(Order.SAY_FIGURE).state is State.TELLING
+    for _ in range(40):
+        room.danced(1)
+    view = looked(room.session)
+    assert view.state is State.PAUSED
+    assert view.glance is not None
+    assert view.glance.at == 4
+    assert room.order(Order.GO).state is State.COUNT_IN
+    assert room.danced(6).state is State.RUNNING
+    room.order(Order.SAY_FIGURE)
+    room.danced(12)
+    assert looked(room.session).state in (State.COUNT_IN, State.RUNNING), "told while it is danced, it goes on"
 
 
 def test_in_a_dance_too_before_a_loop_and_while_its_steps_are_told() -> None:

@@ -24,6 +24,7 @@ from caller.teaching.floors import Floors
 from caller.teaching.play import Narration, in_turn, phrases_of, pieces
 from caller.teaching.running import Waits
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
+from caller.teaching.standing import facing_at, free_foot_at
 from caller.teaching.walkthrough import walkthrough_of
 from caller.transport.footing import PEDAL_ORDERS
 from caller.transport.order import Order
@@ -460,6 +461,28 @@ def test_the_same_key_is_the_way_out_of_any_loop(taught: Taught) -> None:
     assert taught.lesson.programme.running.stage.end == 8
     assert taught.until(lambda view: view.stage == "slow, 2 of 2").state is State.TELLING
     assert taught.until(lambda view: view.stage_place == "3 of 3").stage == "top"
+
+
+@pytest.mark.parametrize("pauses", [False, True])
+def test_out_of_a_loop_before_its_next_round_that_is_danced_as_it_is_told_and_then_on(pauses: bool) -> None:
+    taught = Taught(turning)
+    taught.order(Order.GO)
+    taught.comes_to(State.RUNNING)
+    taught.lesson.obey(Order.LOOP_COUNTS, 4, 6)
+    taught.comes_to(State.RUNNING)
+    told = taught.comes_to(State.TELLING)
+    stands = (told.facing, told.free)
+    view = taught.order(Order.LOOP)
+    assert (view.state, view.telling, view.facing, view.free) == (State.TELLING, told.telling, *stands)
+    if pauses:
+        assert taught.order(Order.GO).state is State.PAUSED
+        view = taught.order(Order.GO)
+        assert (view.telling, view.facing, view.free) == (told.telling, *stands)
+    taught.comes_to(State.COUNT_IN)
+    dance = taught.lesson.dance
+    assert (taught.take.start, taught.take.end) == (11, 16)
+    assert stands == (facing_at(dance, Fraction(11)), free_foot_at(dance, Fraction(11)))
+    assert stands[1] is not free_foot_at(dance, Fraction(8)), "else nothing is shown by it"
 
 
 def test_a_stage_is_gone_to_by_its_number_from_anywhere(taught: Taught) -> None:

@@ -649,3 +649,27 @@ def test_whatever_is_ordered_whenever_the_class_goes_on_and_stands_still_in_sile
     if looked(room.session).state in _STILL:
         room.danced(1)  # the last click rings out
         assert not room.speaker.advance(RATE // 5).any()
+
+
+def test_a_second_pause_stays_paused_and_says_so_and_go_while_dancing_goes_on() -> None:
+    room = Class()
+    looked(room.session)
+    room.order(Order.GO_ON)
+    view = room.danced(12)
+    assert view.state is State.RUNNING
+    assert room.order(Order.GO_ON).notices[-1] == "It goes on already; pause stops it."
+    assert room.order(Order.PAUSE).state is State.PAUSED
+    view = room.order(Order.PAUSE)
+    assert (view.state, view.notices[-1]) == (State.PAUSED, "It is paused already; go goes on.")
+    assert room.order(Order.GO_ON).state is State.COUNT_IN
+
+
+def test_what_was_jumped_over_was_not_danced_and_half_speed_twice_is_full_speed_again() -> None:
+    room = Class()
+    looked(room.session)
+    room.order(Order.GO)
+    assert room.danced(12).whole
+    room.session.obey(Order.TO_WALL, 4)
+    assert not looked(room.session).whole
+    assert room.order(Order.HALF).notices[-1] == "Half speed: 60 counts a minute."
+    assert room.order(Order.HALF).notices[-1] == "Full speed again: 120 counts a minute."

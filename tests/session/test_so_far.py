@@ -73,6 +73,18 @@ def test_from_there_it_is_back_to_the_stage_that_was_under_way(order: Order) -> 
     assert (view.stage, view.stage_place) == ("three", "3 of 4")
 
 
+def test_back_in_the_lesson_nothing_loops_though_it_or_the_stage_did() -> None:
+    taught = Taught(two_sections)
+    taught.order(Order.GO)
+    taught.until(lambda view: view.stage == "two, 2 of 2" and view.state is State.RUNNING)
+    assert "looping this stage" in taught.order(Order.LOOP).holds
+    assert "looping this stage" in taught.order(Order.SO_FAR).holds
+    view = taught.order(Order.SO_FAR)
+    assert (view.stage, view.state) == ("two, 2 of 2", State.COUNT_IN)
+    assert "looping this stage" not in view.holds
+    assert taught.until(lambda view: view.stage == "three").stage_place == "3 of 4"
+
+
 def test_put_in_before_a_second_go_it_leads_back_to_that_and_not_to_the_first() -> None:
     taught = Taught(two_sections)
     taught.order(Order.GO)

@@ -245,7 +245,7 @@ def test_a_stage_that_waits_knows_how_all_stand_now_and_how_the_next_one_begins(
     dance = shipped_dance("slow-water")
     plan = walkthrough_of(dance)
     place = next(n for n, stage in enumerate(plan.stages) if stage.name == "Section 3, walked")
-    assert plan.stages[place].said[-1] == "you now face the back wall, weight on the right, left foot free."
+    assert plan.stages[place].said[-1] == "you now face six o'clock, weight on the right, left foot free."
     taught = TaughtProgramme.of(plan, dance, place, Waits.STAGES).after(ProgrammeEvent(Order.GO))
     assert taught.facts.stood == (None, None)
     taught = taught.after(ProgrammeEvent(Passed.DONE))

@@ -48,6 +48,19 @@ def test_a_figure_is_told_as_a_teacher_tells_it(steps: str, words: list[str]) ->
     assert told(steps) == words
 
 
+def test_a_turn_that_one_step_of_several_takes_is_told_on_that_step() -> None:
+    """Common practice, no published source: without it nobody knows on which to turn."""
+    steps = "1-3 Left basic waltz forward turning 1/2 left"
+    words = "left basic waltz forward: left forward turning half left, right together, left in place."
+    assert told(steps.replace("Left", "Right").replace("1/2 left", "1/2 right"), "3/4") == [
+        words.replace("left", "LEFT").replace("right", "left").replace("LEFT", "right")
+    ]
+    chasse = "1&2 Right chasse turning 1/4 right"
+    assert told(chasse) == [
+        "chasse right: right to the side, left together, right to the side turning a quarter right."
+    ]
+
+
 def test_what_comes_again_is_told_once() -> None:
     heels = "1-2 Heel R forward, step R beside L\n3-4 Heel L forward, step L beside R\n"
     again = "5-6 Heel R forward, step R beside L\n7-8 Heel L forward, step L beside R"

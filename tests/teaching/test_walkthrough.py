@@ -9,6 +9,7 @@ from itertools import pairwise
 import pytest
 
 from caller.calls.plan import Manner
+from caller.calls.wording import spoken_number
 from caller.dance.unroll import unroll
 from caller.routine.meter import Meter
 from caller.routine.notation.read import read_bytes
@@ -285,6 +286,10 @@ def test_the_introduction_is_short() -> None:
     )
     last = walkthrough_of(shipped_dance("lantern-row")).stages[-1]
     assert last.said == ("the whole dance, full speed.", "the intro is sixteen counts.")
+    as_long = walkthrough_of(song_of(shipped_dance("slow-water").routine, Fraction(150)))
+    walls = spoken_number(as_long.walls)
+    assert as_long.walls > len(shipped_dance("slow-water").walls)
+    assert as_long.stages[-1].said[0] == f"the whole dance, full speed, {walls} walls, for a song."
 
 
 def test_a_section_is_taught_where_its_steps_are_the_sheets_and_that_is_the_front_where_it_can_be() -> None:
@@ -407,7 +412,7 @@ def test_who_did_not_begin_at_the_front_is_told_the_way_by_the_clock_or_that_it_
     stages = walkthrough_of(dance_in(f"Title: Round\nTempo: 100\nWalls: 1\n\n{steps}")).stages
     walked = [stage.said[-1] for stage in stages if stage.kind is StageKind.WALK]
     ends = ", weight on the left, right foot free."
-    assert walked == [f"you now face {side}{ends}" for side in ("the left side wall", "three o'clock", "the front")]
+    assert walked == [f"you now face {side}{ends}" for side in ("nine o'clock", "three o'clock", "twelve o'clock")]
 
 
 def test_an_event_tells_its_steps_and_one_foot() -> None:
@@ -456,7 +461,7 @@ def test_while_it_is_walked_the_foot_that_moves_next_is_shown() -> None:
         ("left forward.", "12:00", "L"),
         ("step forward on the right.", "12:00", "R"),
         ("half turn left.", "12:00", "L"),
-        ("you now face the back wall, weight on the left, right foot free.", "6:00", "R"),
+        ("you now face six o'clock, weight on the left, right foot free.", "6:00", "R"),
     ]
 
 

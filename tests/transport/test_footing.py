@@ -67,7 +67,9 @@ def test_the_second_pedal_goes_about_the_dance(footing: Footing) -> None:
 
 
 def test_every_order_has_a_key_a_gesture_or_a_form() -> None:
-    assert all(entry.keys or entry.form or FOR_A_DANCE.strokes(entry.order) for entry in ORDERS)
+    by_word = (Order.GO_ON, Order.PAUSE)  # what the one key and the one foot are both
+    told = [entry for entry in ORDERS if entry.order not in by_word]
+    assert all(entry.keys or entry.form or FOR_A_DANCE.strokes(entry.order) for entry in told)
 
 
 def test_a_lean_is_no_order() -> None:

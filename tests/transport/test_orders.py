@@ -53,7 +53,7 @@ def test_no_key_or_word_gives_two_orders() -> None:
 
 @pytest.mark.parametrize("entry", ORDERS, ids=lambda entry: entry.order.value)
 def test_every_order_can_be_given(entry: OrderEntry) -> None:
-    assert entry.typed or entry.form
+    assert entry.typed or entry.form or entry.keys
     assert all(order_of_key(key) is entry.order for key in entry.keys)
     assert all(order_of_key(key.upper()) is entry.order for key in entry.keys if len(key) == 1)
     assert all(order_typed(f" {word.upper()}\n") == (entry.order, ()) for word in entry.typed)

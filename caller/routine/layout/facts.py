@@ -45,6 +45,8 @@ _IN_TWO_LANGUAGES = re.compile(r"(?<=\d)( )([^\W\d_]+\s*/\s*)(?=(?:counts?|walls
 _LEAST_INTRO = 4  # counts, where it is not said that they are
 _IN_COUNTS = re.compile(r"count|beat|\bcts?\b|[x\u00d7]", re.IGNORECASE)
 _LEAST_OF_ROW = 2  # facts, beside which a number alone is the tempo
+# "a waltz for the intermediates": the level, told by those who dance it.
+_DANCERS = re.compile(r"\b(beginner|newcomer|novice|improver|intermediate)s\b", re.IGNORECASE)
 _OF_INTRO = re.compile(r"\W*(?:intro(?:duction)?|count[\s-]?in|lead[\s-]?in|wait)\b", re.IGNORECASE)
 
 
@@ -171,7 +173,8 @@ class Facts:
             return
         found = LEVEL.search(line.text)
         if found is not None:
-            self._set("level", found.group().strip(" ."), line, found.start())
+            level = _DANCERS.sub(r"\1", found.group().strip(" ."))
+            self._set("level", level, line, found.start())
 
     def _whole(self, field: str, number: int, line: Line, at: int) -> None:
         least, most = {"counts": (1, MOST_COUNTS), "walls": (1, MOST_WALLS), "intro": (0, MOST_INTRO)}[field]

@@ -26,6 +26,7 @@ def facts_of(board: Board) -> dict[str, Any]:
         "call": list(board.large.call),
         "label": board.large.label,
         "next": list(board.large.next),
+        "easier": list(board.large.easier),
         "coming": board.coming,
         "caption": board.caption.words,
         "listed": list(board.listed),

@@ -184,11 +184,12 @@ function show(again) {
   if (changed("bar", facts.bar, facts.in_bar)) {
     part("bar").replaceChildren(...Array.from({ length: facts.bar || 0 }, (_, n) => element("i", n === facts.in_bar ? "now" : "")));
   }
-  const places = [facts.moving, facts.moving || facts.label, !facts.coming, !facts.strip && !(facts.holds || []).length, (facts.order || []).length];
+  const places = [facts.moving, facts.moving || facts.label, !facts.coming, !facts.strip && !(facts.holds || []).length, (facts.order || []).length, !(facts.easier || []).length];
   const laid = changed("laid", places) || again;
   putBig("coming", [facts.coming || ""], laid);
   putBig("call", none ? ["no class is running"] : facts.call, laid);
   putBig("next", none ? ["it shows here once one starts"] : facts.next, laid);
+  putBig("easier", facts.easier || [], laid);
   putBig("count", [facts.count || ""], laid);
   putBig("clock", [facts.clock || ""], laid);
 }

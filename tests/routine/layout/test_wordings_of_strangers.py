@@ -198,3 +198,16 @@ def test_a_restart_after_a_named_figure_is_at_the_end_of_its_section() -> None:
 def test_two_steps_forward_are_no_jump_unless_the_sheet_says_so() -> None:
     read = read_sheet(f"{HEAD}1-2  Rock L to side, recover R\n3&4  L behind R, 1/4 R stepping fwd R, step L fwd\n")
     assert not [phrase.name for phrase in read.routine.sections[0].passage.phrases if "jump" in phrase.name]
+
+
+@pytest.mark.parametrize(
+    ("line", "level"),
+    [
+        ("~ Heron Pond ~  a waltz for the intermediates", "intermediate"),
+        ("Heron Pond - 32 counts, 2 walls, absolute beginners", "absolute beginner"),
+        ("Heron Pond - 32 counts, 2 walls, all levels", "all levels"),
+    ],
+)
+def test_a_level_told_by_those_who_dance_it_is_that_level(line: str, level: str) -> None:
+    steps = "1-8 walk fwd R, L, R, touch L, walk back L, R, L, touch R"
+    assert read_sheet(f"{line}\n\nSection 1\n{steps}\n").routine.header.level == level
