@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import islice
 
 from caller.routine.layout import kinds
 from caller.routine.layout.clauses import step_run
@@ -12,6 +13,8 @@ from caller.routine.layout.numbers import NUMBER
 HOLDS = re.compile(r"(?:hold|wait|pause)\b", re.IGNORECASE)
 # "BRIDGE (4 cts): 1,2,3,4  LF to side, sway R, L, R. Then carry on"
 _COUNTED = re.compile(r":\s+(?P<words>1\s?[,-]\s?[2-8][\d,&\s-]*\s[A-Za-z][^.;]*)")
+_MOST_STEPS = 500  # characters of them
+_MOST_TRIED = 24  # places at which a sentence's steps may begin
 STANDS = re.compile(
     r"\b(?:hold|wait|pause|stay\s+(?:exactly\s+)?where|stand\s+(?:perfectly\s+)?still|freeze|keep\s+(?:(?:your|the|both)\s+feet\s+)?still|do\s+nothing|don['\u2019]?t\s+move)\b",
     re.IGNORECASE,
@@ -35,7 +38,10 @@ def steps_in(text: str, start: int, until: int) -> str:
         return f"{listed['verb']} {listed['sides']}"
     if (counted := _COUNTED.search(text, start, until)) is not None:
         return counted["words"]
-    told = (kinds.steps_told(text[found.end() : until]) for found in kinds.TOLD_STEPS.finditer(text, start, until))
+    told = (
+        kinds.steps_told(text[found.end() : min(until, found.end() + _MOST_STEPS)])
+        for found in islice(kinds.TOLD_STEPS.finditer(text, start, until), _MOST_TRIED)
+    )
     first = next((words for words in told if words), "")
     run = kinds.without_what_follows(step_run(text[start:until]))
     return run if run and (not first or text.find(run[:12], start) <= text.find(first[:12], start)) else first

@@ -53,6 +53,7 @@ class Arrangement:
         self.steps_known: dict[tuple[int, str, int], list[Line]] = {}
         self.shifts: dict[int, int] = {}  # counts that lists of step lines are moved on by
         self.high: dict[int, tuple[int, int]] = {}  # of lists of step lines: how many are counted, and their highest
+        self.looked_through = 0  # characters in which events were looked for
         self.step_number = 0  # of the last line of the file that told steps
         self.uncounted: dict[int, list[Line]] = {}  # by the section's id: its lines of steps that have no counts
         self.told_on_steps: set[int] = set()  # lines that go on with steps told in sentences

@@ -37,6 +37,9 @@ _WALL_FIRST = re.compile(
 )
 _TOGETHER = re.compile(r"\W*(?:and|with|then)?\W*")  # "Tag/Restart", "TAG + RESTART"
 _MOST_TITLE = 6  # words
+# Of one sheet, so that no text takes for ever: events, and characters in which they are looked for; the longest of the
+# strangers' sheets has 4,900 in all.
+_MOST_EVENTS, _MOST_LOOKED_THROUGH = 200, 30_000
 _MARKED_HERE = re.compile(r"[(\[].*\bhere\b.*[)\]]$", re.IGNORECASE)  # "(bridge comes here, wall 3)": no steps below
 _NTH_TIME = re.compile(rf"\bthe\s+{ORDINAL}\s+(?:wall|time|round)\b", re.IGNORECASE)
 
@@ -53,8 +56,8 @@ class TellingLines(OwnTelling):
     def _event(self, line: Line, bare: str) -> Role | None:
         if not any(word in self.low for word in kinds.EVENT_WORDS) and kinds.WALL.search(self.low) is None:
             return None
-        if self.in_head and self.at == self.title_line and len(bare.split()) <= _MOST_TITLE:
-            return None  # "Rope Bridge Rumble"
+        if not self._may_tell(bare):
+            return None
         bare = _LISTED_LETTER.sub("", bare)
         found = mentions_in(bare)
         if not found:
@@ -83,6 +86,12 @@ class TellingLines(OwnTelling):
         if self.in_head or not self.open_section:
             self.out.reader.facts(line) if kinds.FACT_TOO.search(bare) else None
         return Role.EVENT
+
+    def _may_tell(self, bare: str) -> bool:
+        if self.in_head and self.at == self.title_line and len(bare.split()) <= _MOST_TITLE:
+            return False  # "Rope Bridge Rumble"
+        self.looked_through += len(bare)
+        return self.looked_through <= _MOST_LOOKED_THROUGH
 
     def _walls_above(self, line: Line, found: list[Mention]) -> None:
         """ "Once you've done the dance twice:", and below it "Tag (6 counts): ..."."""
@@ -246,6 +255,8 @@ class TellingLines(OwnTelling):
         return bare_ending and listed and self._begins_again(for_heading=True)
 
     def _add_event(self, line: Line, text: str, mention: Mention, until: int, mark: str, aside: bool = False) -> None:
+        if len(self.out.events) >= _MOST_EVENTS:
+            return
         event = EventBlock(mention, line, mark=mark, within=len(self.out.sections) - 1, text=text)
         if self.out.sections and (self.open_section or aside):
             event.here = len(self.out.sections) - 1, self._highest(self.out.sections[-1].lines)
