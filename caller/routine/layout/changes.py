@@ -120,6 +120,9 @@ def _instead_in_brackets(said: _ChangeTold) -> list[ReplacedLines]:
     return said.replaces(steps_on(said.piece(found["words"])), said.mention.section or 0) if found is not None else []
 
 
+_SENTENCE_ON = re.compile(r"\.\s+(?:That|This|It|Now|Then|You)\b")  # "... step left in place. That is 24 counts."
+
+
 def _by_its_counts(said: _ChangeTold) -> list[ReplacedLines]:
     """ "Replace counts 7&8 with walk, walk"."""
     speaks = said.mention.kind == CHANGE or _SPEAKS.search(said.text) is not None
@@ -128,6 +131,7 @@ def _by_its_counts(said: _ChangeTold) -> list[ReplacedLines]:
         if found is None or not said.begins <= found.start() <= said.until:
             continue
         words = _RESTARTS.sub("", _NOT_AS_BEFORE.sub("", found["words"])).strip(' .;*"\u201c\u201d')
+        words = _SENTENCE_ON.split(words)[0]
         words = _COLUMN.sub("", words)
         words = words[:-1] if words.endswith(")") and words.count(")") > words.count("(") else words
         if not words or not _STEP.search(words) or _NO_WORDS.match(words) is not None:

@@ -200,14 +200,16 @@ LEVEL = re.compile(
 )
 INTRO = (
     re.compile(
-        rf"\b(?:(?:dance\s+)?(?:intro(?:duction)?|counts?[\s-]?in|listen|lead[\s-]?in|wait|(?:(?:dance|to)\s+)?(?:start(?:s|ed)?|begins?|commence)\s+(?:dancing\s+)?(?:on\s+(?:the\s+)?(?:vocals?|lyrics?|words?)\s*[,(-]*\s*)?(?:after|at|in)|start\s+dance\s+after|after|start(?=\s*:\s*\d)|in\s*@))\s*(?:[:=]|\.+)?\s*[-\u2013(]*\s*(?:the\s+)?(?:(?:a|an|about|approx\.?|first|for|music|dance|start|starts|on|after|is)\s+)*(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of|lots\s+of|times)\s*(?P<n8>\d{{1,2}}|{NUMBER})(?:'?s)?|(?P<n>\d{{1,3}}(?!\d)|{NUMBER})(?!\s*(?:x|\u00d7|bpm|b\.p\.m|sec|\"|''|walls?|st\b|nd\b|rd\b|th\b|[:/](?!\s)))(?:\s*[x\u00d7]\s*(?P<x>\d))?)",
+        rf"\b(?:(?:dance\s+)?(?:intro(?:duction)?|counts?[\s-]?in|listen|lead[\s-]?in|wait|(?:(?:dance|to)\s+)?(?:start(?:s|ed)?|begins?|commence)\s+(?:dancing\s+)?(?:on\s+(?:the\s+)?(?:vocals?|lyrics?|words?)\s*[,(-]*\s*)?(?:after|at|in)|start\s+dance\s+after|after|start(?=\s*:\s*\d)|in\s*@))\s*(?:[:=]|\.+)?\s*[-\u2013(]*\s*(?:the\s+)?(?:(?:a|an|about|approx\.?|first|for|the|music|dance|start|starts|on|after|is)\s+)*(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of|lots\s+of|times)\s*(?P<n8>\d{{1,2}}|{NUMBER})(?:'?s)?|(?P<n>\d{{1,3}}(?!\d)|{NUMBER})(?!\s*(?:x|\u00d7|bpm|b\.p\.m|sec|\"|''|walls?|st\b|nd\b|rd\b|th\b|[:/](?!\s)))(?:\s*[x\u00d7]\s*(?P<x>\d))?)",
         re.IGNORECASE,
     ),
     re.compile(
         rf"\bcount\s+(?P<k>(?!))?(?P<n>\d{{1,3}}|{NUMBER})\s+(?:(?:counts?|beats?)(?:\s+of\s+(?:the\s+)?\w+)?,?\s+)?(?:and|then)\s+(?:in\s+(?:we|you)\s+|you\s+|we\s+|to\s+)?(?:go|start|begin|off|in\b)",
         re.IGNORECASE,
     ),
-    re.compile(r"\bstart(?:s|ing)?\s+(?P<k>(?!))?(?P<n>\d{1,3})\s+(?:counts?|beats?)\s+in\b", re.IGNORECASE),
+    re.compile(
+        r"\b(?:start|begin)(?:s|n?ing)?\s+(?P<k>(?!))?(?P<n>\d{1,3})\s+(?:counts?|beats?)\s+in\b", re.IGNORECASE
+    ),
     re.compile(
         r"\bhold\s+(?P<k>(?!))?(?P<n>\d{1,3})\s+(?:counts?|beats?),?\s+(?=(?:and\s+|then\s+)*(?:start|begin))",
         re.IGNORECASE,

@@ -46,6 +46,7 @@ _LEAST_INTRO = 4  # counts, where it is not said that they are
 _IN_COUNTS = re.compile(r"count|beat|\bcts?\b|[x\u00d7]", re.IGNORECASE)
 _LEAST_OF_ROW = 2  # facts, beside which a number alone is the tempo
 # "a waltz for the intermediates": the level, told by those who dance it.
+_OF_COUNTS = re.compile(r"\b(?:counts?|cts)\W*$", re.IGNORECASE)
 _DANCERS = re.compile(r"\b(beginner|newcomer|novice|improver|intermediate)s\b", re.IGNORECASE)
 _OF_INTRO = re.compile(r"\W*(?:intro(?:duction)?|count[\s-]?in|lead[\s-]?in|wait)\b", re.IGNORECASE)
 
@@ -128,6 +129,7 @@ class Facts:
     def _find_bare_tempo(self, line: Line, rest: str) -> None:
         """ "32 ct - 2 walls - 110 - wait 16": a number alone among the facts of a row."""
         told = [found for found in BARE_TEMPO.finditer(rest) if int(found["n"]) not in (self.header.counts, 0)]
+        told = [found for found in told if _OF_COUNTS.search(rest, 0, found.start("n")) is None]
         if "tempo" in self.seen or len(told) != 1:
             return
         self._set("tempo", Fraction(told[0]["n"]), line, told[0].start("n"))

@@ -110,7 +110,7 @@ EVENT_ASIDE = re.compile(
     _I,
 )
 EVENT_TAIL = re.compile(
-    rf"\s*(?:\*+|#+\s|\u2605|\s{_DASH}+\s|\s{{2,}}(?=(?:re-?start|tag|bridge|ending)s?\b)|[.;:]\s+(?=(?:then\s+)?(?:re-?start|tag|bridge|ending)s?\b)|<+|\u2190|,\s+(?=then\s+restart|restart)|\s+(?=(?-i:Step)\s+change\s*(?:&|and|\+|/)\s*re-?start)|\s+(?=(?-i:RESTART|TAG|BRIDGE)\b)|\s+(?=re-?start\s+here\b)|\s+(?=(?-i:In|On)\s+wall\s+\d+,?\s+(?:you\s+)?(?:re-?start|start|begin)))\s*(?P<inner>(?:\S+\s+){{0,5}}?(?:restarts?|re-starts?|tags?|bridges?|endings?|see\s+(?:below|note|above)|(?:on\s+)?wall\s*\d)\b.*)$",
+    rf"\s*(?:\*+|#+\s|\u2605|\s{_DASH}+\s|\s{{2,}}(?=(?:re-?start|tag|bridge|ending)s?\b)|[.;:]\s+(?=(?:then\s+)?(?:re-?start|tag|bridge|ending)s?\b)|<+|[\u2190\u25c4\u25c0]|,\s+(?=then\s+restart|restart)|\s+(?=(?-i:Step)\s+change\s*(?:&|and|\+|/)\s*re-?start)|\s+(?=(?-i:RESTART|TAG|BRIDGE)\b)|\s+(?=re-?start\s+here\b)|\s+(?=(?-i:In|On)\s+wall\s+\d+,?\s+(?:you\s+)?(?:re-?start|start|begin)))\s*(?P<inner>(?:\S+\s+){{0,5}}?(?:restarts?|re-starts?|tags?|bridges?|endings?|see\s+(?:below|note|above)|(?:on\s+)?wall\s*\d)\b.*)$",
     _I,
 )
 AND_RESTART = re.compile(

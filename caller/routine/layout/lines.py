@@ -160,12 +160,19 @@ _SIGN_CLOCK = re.compile(
 )  # "step L back \u25b23:00"
 
 
+_FACING_LAST = re.compile(
+    r"[.,;]\s+(?:(?:now|home(?:\s+again)?)\s*,?\s+)*facing\s+(1[0-2]|[1-9])\s?o['\u2019]?\s?clock\s*\.?$", re.IGNORECASE
+)
+
+
 def _as_others_write(text: str) -> str:
     """Clocks, degrees and bars as most sheets have them: "9h00", "90\u00ba", "bar 3 (7 8 9)"."""
     if "h00" in text or "h30" in text or "h 00" in text:
         text = _FRENCH_CLOCK.sub(r"\1:\2", text)
     if " S T A R T" in text:
         text = text.replace("R E S T A R T", "RESTART")
+    if "clock" in text[-8:].lower():
+        text = _FACING_LAST.sub(r" (\1:00)", text)
     if "{" in text:
         text = _BRACED_CLOCK.sub(r"(\1)", text)
     if text[:3].lower() == "bar":

@@ -73,7 +73,7 @@ class KindTelling:
         last = self.out[-1] if self.out else None
         if last is None or not last.assumed or last.kind == kind or kind not in (TAG, RESTART, CHANGE):
             return False
-        if re.search(r"[.;!]\s", self.text[last.end : found.start()].lstrip(" .;!")) is not None:
+        if re.search(r"[.;!]\s|\)\s*[+&,]", self.text[last.end : found.start()].lstrip(" .;!")) is not None:
             return False
         last.kind, last.name, last.assumed, last.end = kind, "", False, found.end()
         last.long, self.long = self.long, None

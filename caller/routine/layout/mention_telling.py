@@ -146,7 +146,14 @@ class MentionTelling(KindTelling):
         done = re.match(r"\s*(?:done|danced|in\b|of\b)", self.text[found.end() :])
         behind = self.text[found.end() : found.end() + 1]
         # "Tag (4 cts, end of wall 3)", but not "tag on wall 3 (32 counts, ...)"
-        long = behind == ")" or (behind == "," and TAG_BEFORE.search(self.text[: found.start()]) is not None)
+        told_of = (
+            found[0].startswith("(") and at.ends and at.told
+        )  # "... after wall 2: ... hold (4 counts, weight on left)"
+        long = (
+            behind == ")"
+            or (behind == "," and told_of)
+            or (behind == "," and TAG_BEFORE.search(self.text[: found.start()]) is not None)
+        )
         if found["ag"] and at.kind == TAG and not done and long:
             at.long = at.long or number
             return

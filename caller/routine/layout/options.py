@@ -60,7 +60,7 @@ _INSTEAD = re.compile(
     re.IGNORECASE,
 )
 _PROSE = re.compile(
-    rf"^(?!\d)(?:(?:.*?\bin\s+(?:section\s+|sec\.?\s+|S)?(?P<section>[IVX]{{1,4}}|\d{{1,2}})\b\.?)?)?.*?\b(?:(?:for|on|of|swap)\s+)?(?:counts?\s+|swap\s+|for\s+)(?P<counts>{_COUNTS})\s*(?:[:,]|and|to|for|as|,?\s*do|dance|may|go|take|just)?\s*(?:a\s+)?(?P<rest>.*)$",
+    rf"^(?!\d)(?:(?:.*?\bin\s+(?:section\s+|sec\.?\s+|S)?(?P<section>[IVX]{{1,4}}|\d{{1,2}})\b\.?)?)?.*?\b(?:(?:for|on|of|swap)\s+)?(?:counts?\s+|swap\s+|replace\s+|for\s+)(?P<counts>{_COUNTS})\s*(?:[:,]|and|to|for|as|by|with|,?\s*do|dance|may|go|take|just)?\s*:?\s*(?:a\s+)?(?P<rest>.*)$",
     re.IGNORECASE,
 )
 

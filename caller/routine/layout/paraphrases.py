@@ -65,6 +65,11 @@ _SAID = (
         rf"\b(?:only\s+)?(?:the\s+)?first\s+(?P<n>{NUMBER})\s+(?:{_BEATS}\s+)?of\s+(?:those|these|them)(?:\s+only)?\b",
         with_number("first {} counts of tag"),
     ),
+    said_as(
+        rf"\bput\s+in\s+(?P<n>{NUMBER})\s+{_BEATS}\s*(?=\()",
+        with_number("{}-count tag"),
+    ),
+    said_as(rf"\bso\s+do\s+we,?\s+for\s+(?P<n>{NUMBER})\s+{_BEATS}", with_number("{}-count tag")),
     said_as(rf"\b(?P<n>{NUMBER})\s+slow\s+{_BEATS}", with_number("{} counts")),
     said_as(
         r"\b(?:by|on|at)\s+count\s+(?P<n>\d{1,2})\s+you\s+(?:will\s+be|are|['\u2019]ll\s+be)\b",

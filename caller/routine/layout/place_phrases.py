@@ -9,6 +9,18 @@ BEATS = r"(?:counts?|beats?|cts)"
 LABEL = r"(?:sections?|sect?\.?|blocks?|sets?|groups?|verses?|chapters?|S(?=\s?\d))"
 
 PLACES = (
+    said_as(
+        r"\b(?P<label>section|set|block)\s+(?P<n>one|two|three|four|five|six|seven|eight)\b(?!\s+(?:of|counts?|times))",
+        lambda found: f"{found['label']} {number_of(found['n'])}",
+    ),
+    said_as(
+        r"\b(?:when|once)\s+you(?:['\u2019]ve|\s+have)\s+(?:done|danced|finished)\s+S(?P<n>[1-9])\b",
+        with_number("after s {}"),
+    ),
+    said_as(
+        r"\b(?:dance|do)\s+(?:steps|counts)\s+1\s*(?:-|\u2013|to)\s*(?P<n>\d{1,2})\b(?!\s*(?:of|in)\b)",
+        with_number("after {} counts"),
+    ),
     said_as(rf"\bbetween\s+{BEATS}\s+(?P<n>\d{{1,2}})\s*(?:and|&)\s*\d{{1,2}}\b", with_number("after {} counts")),
     said_as(
         r"\b(?:dance\s+|do\s+)?(?:only\s+)?(?:the\s+)?first\s+(?P<n>two|three|four|five|six|[2-6])\s+(?:blocks|sections|sets|eights|groups|parts)(?:\s+only)?",
@@ -18,7 +30,7 @@ PLACES = (
         r"\b(?:dance\s+|do\s+)?\(?1\)\s*(?:,\s*\(?2\)\s*)?(?:and|&)\s*\(?(?P<n>[2-6])\)", with_number("after s {}")
     ),
     said_as(
-        r"\b(?:the\s+end\s+of|after|through|up\s+to\s+and\s+including)\s+(?:part|block|group|chapter|verse|number)\s+(?P<n>[1-9])\b(?!\s*counts)",
+        r"\b(?:the\s+end\s+of|after|through|up\s+to\s+and\s+including)\s+(?:part|block|group|chapter|verse|number)\s+(?P<n>[1-9]|one|two|three|four|five|six)\b(?!\s*counts)",
         with_number("after s {}"),
     ),
     said_as(

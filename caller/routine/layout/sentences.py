@@ -27,6 +27,7 @@ _THEN = re.compile(r"\b(?:and|add|then|for|with)$", re.IGNORECASE)
 _ROMAN_HEADING = re.compile(r"[IVX]{1,4}(?:\s{2,}|[.)]\s)\S")
 _CLOCK_FIRST = re.compile(r"(?:1[0-2]|[1-9])(?:[:.][0-5]\d|\s*o['\u2019]?\s?clock)\b", re.IGNORECASE)
 _REPLACING = re.compile(r"\b(?:replac|swap|chang|instead\s+of)[^.]*$", re.IGNORECASE)
+_LEAST_FULL = 60  # characters of a line that may go on below because it is full
 _MOST_HEADING = 4  # words of a heading "Tag after wall 2", with its steps below
 
 
@@ -58,7 +59,7 @@ class SentenceLines(Offering):
             ):
                 break
             if not dangling and (
-                (self.in_head and KEYED.match(text))
+                (self.in_head and (KEYED.match(text) or (len(bare) < _LEAST_FULL and text[:1].isupper())))
                 or (LISTED.match(text) and LISTED.match(bare))
                 or (ON_WALL.match(text) and ON_WALL.match(bare))
                 or kinds.STRONG_EVENT.match(text)

@@ -30,6 +30,10 @@ def _end_kept(found: re.Match[str]) -> str:
 
 WALLS = (
     said_as(
+        rf"\(\s*(?:the\s+)?(?:{ORDINAL}|last)\s+(?:one\s+)?with\s+(?:an?\s+)?(?:small\s+|step\s+|slight\s+)*changes?(?:\s+of\s+steps?)?\s*\)",
+        "",
+    ),
+    said_as(
         rf"\b(?:the\s+|for\s+the\s+)(?:first\s+{NUMBER}\s+times|{ORDINAL}\s+time)\b[^.;(]{{0,80}}?[,(\s]\s*(?:(?:which|that|this)(?:\s+is|['\u2019]s)(?:\s+to\s+say)?|i\.e\.|meaning)?\s*,?\s*(?:at\s+)?(?:the\s+)?(?:end\s+of\s+)?(?=walls?\s+\d)",
         _end_kept,
     ),

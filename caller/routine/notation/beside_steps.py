@@ -50,6 +50,8 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
         rf"\bwalk(?:ing)?\s+(?:round|around)\s+in\s+a\s+full\s+circle\s+to\s+the\s+({_SIDE}),?\s+((?:{_FOOT}[\s,]+)+{_FOOT}),?\s*(?:a\s+)?quarter\s+(?:of\s+a\s+)?turn\s+on\s+each\b",
         r"walk round a full turn \1 \2",
     ),
+    (rf"\blet(?:ting)?\s+(?:the\s+)?({_FOOT})(?:\s+foot)?\s+drag\b", r"drag \1"),
+    (rf"\b(recover(?:\s+on(?:to)?)?\s+{_FOOT})\s+crossing\s+(?:it\s+)?slightly\s+(?:in\s+front|over|across)\b", r"\1"),
     (r"^\s*rest\s*[.!]?\s*$", "hold"),
     (
         rf"\bspin(?:ning)?\s+(?={_TURN}\s+(?:turn\s+)?{_SIDE}\s+on\s+(?:the\s+)?(?:ball\s+of\s+)?(?:the\s+)?{_FOOT}\s+bringing)",

@@ -287,7 +287,7 @@ _COMPILED = tuple(
 # One of these stands in whatever a row changes.
 _GIVES_AWAY = re.compile(
     r"if\s+you|\ban?\s|\bone\s|before|which|\bwe\b|\bw[./]|onto|circle|step\s+turn|bring|\btog|fwd|circle|bring|\btog|fwd|rolling|twice|cross-|bringing|closing|heel\s|rock\s*/|lift|swing|\sin\s|feet\s|you|see\s|i\.e|bump|replace|:|\bturn\s|vine|weave|jazz|heels\s|stepping|recover|[RL]F\s|[\u00bc-\u00be]|\((?:so|now|yes|that)|ta-|to\s+(?:the\s+)?(?:forward|fwd|back)|both\s|letting|\bat\s|\s[-\u2010-\u2015]\s|\d|o['\u2019]c|[RL]-[RL]|bumping|ball\s+of|\bwith\b|\bput\b|weight|[RL]F\b|\+|\b(?:shuffle|triple|chass|cha|coaster|sailor|polka|lock)|while|as\s+you|finish|ending|landing|from\s+where|close"
-    r"|sweep|cross|out\b|stand|cent|grind|steps?\s*[,:]|diagonal|paddle|push|balls|hinge|clock|[RL]\s+(?:kick|touch|point|scuff|brush|stomp|hitch|hook|tap|close)|\u215b|\u215c|^\s*[RL]\s?[RL]|\b[RL]F?\s+(?:right|left)|/\s*step|45|\(hold|stand|arriv|com(?:e|ing)|facing|ing\b|slight|rest|so\s|pose|spin|front|corner|slid|lock|chest|toes?\b|x-?\s?shuf|dragg|circle|round",
+    r"|sweep|cross|out\b|stand|cent|grind|steps?\s*[,:]|diagonal|paddle|push|balls|hinge|clock|[RL]\s+(?:kick|touch|point|scuff|brush|stomp|hitch|hook|tap|close)|\u215b|\u215c|^\s*[RL]\s?[RL]|\b[RL]F?\s+(?:right|left)|/\s*step|45|\(hold|stand|arriv|com(?:e|ing)|facing|ing\b|slight|rest|let|so\s|pose|spin|front|corner|slid|lock|chest|toes?\b|x-?\s?shuf|dragg|circle|round",
     re.IGNORECASE,
 )
 

@@ -38,7 +38,7 @@ _OF = re.compile(
     r"\bof\s+(?:this\s+|the\s+)?(?:part|section|sec|dance|tag|routine|above)?\s*[A-Z0-9]*\b", re.IGNORECASE
 )
 _TIMES = re.compile(r"x\s?(\d)\b|\b(\d)\s?x|\b(twice)\b", re.IGNORECASE)
-_ASIDE = re.compile(r"\([^)]*\)|\[[^\]]*\]")
+_ASIDE = re.compile(r"\([^)]*\)|\[[^\]]*\]|,\s*(?:left|right|[LR]F?)\s+(?:foot\s+)?leading\b", re.IGNORECASE)
 _EMPTY = re.compile(
     r"\b(?:again|foot|side|counts?|steps?|exactly|above|all|but|once more|one more time|another time|over|the|same"
     r"|as)\b|[\s,;.:!&-]",

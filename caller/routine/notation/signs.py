@@ -39,7 +39,7 @@ def signs(cursor: Cursor, token: Token) -> Iterator[Lexeme]:
 
 
 def _note(cursor: Cursor, token: Token) -> Iterator[Lexeme]:
-    inside = token.written[1:-1]
+    inside = token.written[1:-1].rstrip("! ")
     stated = read_stated(inside)
     if stated is None:
         yield _other_note(cursor, inside.strip(), token)
