@@ -32,10 +32,6 @@ NOW_LEAD = Fraction(2)
 HEARD_AHEAD, NOW_AHEAD = Fraction(9, 2), Fraction(3)
 # The least lead of a notice ahead, and the shortest stretch that leaves time to say in it what comes after it.
 _LEAST_LEAD = Fraction(7)
-# A wall says at its start that it has a restart where that comes so much later that it is not announced at once.
-_RESTART_LATER = 16
-# What such a wall's announcement loses by its facing, by its number, and by the restart.
-_RESTART_LOST = (0, 5, 15, 80)
 # A change that ends so near before what comes next is announced with it.
 _TOGETHER_COUNTS = Fraction(4)
 
@@ -59,14 +55,12 @@ def wall_cues(dance: Dance, start: Fraction, end: Fraction) -> Iterator[Cue]:
     for before, wall in pairwise(dance.walls):
         restarts = any(event.kind == "restart" for event in before.events)
         if start < wall.at < end and wall.number != before.number and not restarts:
-            cut = _restarts_later(wall, end)
             yield Cue(
                 kind=CallKind.WALL,
                 wall=wall.number,
                 at=wall.at,
                 count="1",
-                wordings=wall_wordings(wall.number, wall.part, wall.starts, last=wall.at >= last, restarts=cut),
-                lost=_RESTART_LOST if cut else (),
+                wordings=wall_wordings(wall.number, wall.part, wall.starts, last=wall.at >= last),
                 lead_counts=WALL_LEAD,
                 ahead_counts=FURTHEST_AHEAD,
             )
@@ -77,11 +71,6 @@ def last_wall_at(dance: Dance) -> Fraction:
     number = dance.walls[-1].number
     others = [wall.end for wall in dance.walls if wall.number != number]
     return others[-1] if others else Fraction(dance.counts)
-
-
-def _restarts_later(wall: Wall, end: Fraction) -> bool:
-    restarts = [wall.at + event.after for event in wall.events if event.kind == "restart"]
-    return any(wall.at + _RESTART_LATER <= at <= end for at in restarts)
 
 
 def begun_by_restart(dance: Dance, at: Fraction) -> str:

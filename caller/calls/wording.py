@@ -107,17 +107,13 @@ def wall_name(number: int, part: str, *, last: bool = False) -> str:
     return "last wall" if last else f"wall {spoken_number(number)}"
 
 
-def wall_wordings(
-    number: int, part: str, faces: Facing, *, last: bool = False, restarts: bool = False
-) -> tuple[str, ...]:
+def wall_wordings(number: int, part: str, faces: Facing, *, last: bool = False) -> tuple[str, ...]:
     """What is said of a wall before it starts: "wall three, three o'clock"; in a phrased routine its part comes
-    first. last: of all; restarts: it is the one that a restart cuts short."""
+    first. last: of all."""
     name = wall_name(number, part, last=last)
-    facing = spoken_facing(faces)
-    cut = (f"{name}, restart wall, {facing}", f"{name}, restart wall", "restart wall")
-    found = cut if restarts else (f"{name}, {facing}",)
-    counted = (f"{wall_name(number, part)}, {found[0]}",) if last and not part else ()
-    return (*counted, *found, name)
+    told = f"{name}, {spoken_facing(faces)}"
+    counted = (f"{wall_name(number, part)}, {told}",) if last and not part else ()
+    return (*counted, told, name)
 
 
 def tag_name(name: str) -> str:

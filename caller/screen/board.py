@@ -27,6 +27,8 @@ from caller.screen.words import (
     nearest,
     now_and_then,
     number,
+    promise_words,
+    sound_words,
     tempo_wordings,
     tempo_words,
     told_wordings,
@@ -131,7 +133,7 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
         status=(
             tempo_words(view),
             *(("Seen facing the class",) if facing_class else ()),
-            _sound(plain_text(view.sound)),
+            sound_words(plain_text(view.sound)),
             f"Voice: {plain_text(view.voice)}",
             f"Pedal: {plain_text(view.pedal)}",
             *map(plain_text, view.holds),
@@ -149,7 +151,7 @@ def _listed(view: View, course: Course | None) -> tuple[str, ...]:
     said = tuple(map(plain_text, course.said)) if course else ()
     return (
         *((f"Can't be called in time at {number(view.tempo)}:", *cannot) if cannot else ()),
-        *((_promise(view.fastest), *said) if said and not (view.programme or view.plan) else ()),
+        *((promise_words(view.fastest), *said) if said and not (view.programme or view.plan) else ()),
         *(("Will be taught:", *map(plain_text, view.programme)) if view.programme and not view.plan else ()),
         *_planned(view),
     )
@@ -164,14 +166,6 @@ def _told(view: View, course: Course | None) -> tuple[str, ...]:
 def _planned(view: View, course: Course | None = None) -> tuple[str, ...]:
     heading = "This evening goes on:" if view.resumed else "This evening:"
     return (heading, *map(plain_text, view.plan)) if view.plan else ()
-
-
-def _sound(says: str) -> str:
-    return says.rstrip(".") if says.startswith("Sound") else f"Sound: {says}"
-
-
-def _promise(fastest: int | None) -> str:
-    return "Will be called:" if fastest is None else f"Will be called, every step up to {fastest} counts a minute:"
 
 
 def _side(view: View, glance: Glance) -> Side:

@@ -220,7 +220,7 @@ def coming_words(coming: Coming) -> str:
 
 
 # What the back row has to read of an announcement, whatever else it says.
-_EVENT = re.compile(r"(?:tag|restart|change|step change|ending|last wall|restart wall)\b")
+_EVENT = re.compile(r"(?:tag|restart|change|step change|ending|last wall)\b")
 
 
 def announced_wordings(words: str, coming: str = "") -> tuple[str, ...]:
@@ -245,3 +245,13 @@ def new_notices(before: tuple[str, ...], now: tuple[str, ...]) -> tuple[str, ...
         if before[-kept:] == now[:kept]:
             return now[kept:]
     return now
+
+
+def sound_words(says: str) -> str:
+    """The line of the sound, "Sound: ..." """
+    return says.rstrip(".") if says.startswith("Sound") else f"Sound: {says}"
+
+
+def promise_words(fastest: int | None) -> str:
+    """What stands above what will be called; fastest: counts a minute, None where not all can be."""
+    return "Will be called:" if fastest is None else f"Will be called, every step up to {fastest} counts a minute:"

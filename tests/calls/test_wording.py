@@ -89,17 +89,11 @@ def test_a_wall_is_announced_by_number_and_facing() -> None:
     assert wording.wall_wordings(3, "", Facing(2)) == ("wall three, three o'clock", "wall three")
 
 
-def test_the_last_wall_is_told_and_the_one_that_a_restart_cuts_short() -> None:
+def test_the_last_wall_is_told() -> None:
     assert wording.wall_wordings(10, "", Facing(6), last=True) == (
         "wall ten, last wall, nine o'clock",
         "last wall, nine o'clock",
         "last wall",
-    )
-    assert wording.wall_wordings(3, "", Facing(0), restarts=True) == (
-        "wall three, restart wall, twelve o'clock",
-        "wall three, restart wall",
-        "restart wall",
-        "wall three",
     )
     assert wording.wall_wordings(9, "B", Facing(0), last=True) == ("part B, twelve o'clock", "part B")
 
