@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from fractions import Fraction
 
 from caller.routine.count import read_counts
 from caller.routine.facing import CLOCK, Facing
@@ -25,14 +24,12 @@ from caller.routine.layout.blocks import (
     SectionBlock,
     without_counts,
 )
-from caller.routine.layout.fact_patterns import FASTEST, METERS, MOST_COUNTS, MOST_INTRO, MOST_WALLS, SLOWEST
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import LINE_ENDS, MOST_LINE, Line, plain_line
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.orders import read_order
-from caller.routine.meter import Feel
-from caller.routine.step import Foot
+from caller.routine.layout.standard_values import OtherForm, value_of
 
 KEYS = (
     "Title",
@@ -67,10 +64,6 @@ _EVENT = re.compile(
 _REPLACED = re.compile(r"(?:Part (?P<part>[^\s:]+) )?S(?P<section>\d{1,3})\s+(?=[\d&ea])")
 
 
-class _Other(Exception):
-    """This line, or what it says, is not of the standard layout."""
-
-
 def standard_form(text: str) -> Blocks | None:
     """The blocks of a sheet in the standard layout, None for any other text. Never raises."""
     if "\nFeel: " not in text and "\rFeel: " not in text:
@@ -80,7 +73,7 @@ def standard_form(text: str) -> Blocks | None:
         for number, raw in enumerate(LINE_ENDS.split(text), 1):
             reading.take(Line(number, 1, plain_line(raw).rstrip()))
         reading.end()
-    except _Other:
+    except OtherForm:
         return None
     return reading.out
 
@@ -101,7 +94,7 @@ class _Reading:
 
     def take(self, line: Line) -> None:
         if len(line.text) > MOST_LINE or line.text[:1].isspace():
-            raise _Other
+            raise OtherForm
         self.out.roles[line.number] = Role.EMPTY if not line.text else self._role(line)
 
     def _role(self, line: Line) -> Role:
@@ -117,11 +110,11 @@ class _Reading:
     def end(self) -> None:
         """Raises where what is told in words has no heading of its own, or a part of the sheet is missing."""
         if not self.out.sections or _ALWAYS - self.seen:
-            raise _Other
+            raise OtherForm
         for text in self.said:
             for mention in mentions_in(text):
                 if not mention.none and (mention.told or mention.placed) and not self._headed(mention):
-                    raise _Other
+                    raise OtherForm
 
     def _headed(self, mention: Mention) -> bool:
         """Whether an event that a note speaks of stands below a heading of its own."""
@@ -132,7 +125,7 @@ class _Reading:
 
     def _comment(self, line: Line) -> Role:
         if read_heading(line.text.strip("# ")) is not None:
-            raise _Other
+            raise OtherForm
         self.out.comments.append((line.number, line.text))
         return Role.NOTE
 
@@ -142,7 +135,7 @@ class _Reading:
         key, value = found["key"], found["value"]
         index = KEYS.index(key)
         if index < self.taken or (index == self.taken and key != "Notes") or (not value and key != "Notes"):
-            raise _Other
+            raise OtherForm
         self.taken = index
         self.seen.add(key)
         reader = self.out.reader
@@ -151,18 +144,18 @@ class _Reading:
         elif key == "Order":
             items, findings = read_order(value, line.place)
             if findings:
-                raise _Other
+                raise OtherForm
             reader.order += items
             reader.told(key.lower(), None, line, found.start("value"))
         else:
-            reader.told(key.lower().replace(" ", "_"), _value(key, value), line, found.start("value"))
+            reader.told(key.lower().replace(" ", "_"), value_of(key, value), line, found.start("value"))
         return Role.TITLE if key == "Title" else Role.HEADER
 
     # -- headings
 
     def _part(self, line: Line, found: re.Match[str]) -> Role:
         if found["part"] in self.out.parts:
-            raise _Other
+            raise OtherForm
         self.out.parts[found["part"]] = int(found["counts"]), line
         self._open(None)
         return Role.HEADING
@@ -170,7 +163,7 @@ class _Reading:
     def _section(self, line: Line, found: re.Match[str]) -> Role:
         part, number, name = found["part"] or "", int(found["number"]), found["name"] or ""
         if self.out.events or any((s.part, s.number) == (part, number) for s in self.out.sections):
-            raise _Other
+            raise OtherForm
         block = SectionBlock(line, part, number, name, long=int(found["long"]) if found["long"] else None)
         self.out.sections.append(block)
         self.said.append(name)
@@ -180,7 +173,7 @@ class _Reading:
     def _option(self, line: Line, found: re.Match[str]) -> Role:
         first, last = int(found["first"]), int(found["last"] or found["first"])
         if not self.out.sections or self.out.events or last < first:
-            raise _Other
+            raise OtherForm
         block = OptionBlock(line, first, last, found["name"] or "")
         self.out.sections[-1].options.append(block)
         self.said.append(block.name)
@@ -189,14 +182,14 @@ class _Reading:
 
     def _note(self, line: Line, found: re.Match[str]) -> Role:
         if not self.out.sections:
-            raise _Other
+            raise OtherForm
         self.out.sections[-1].notes.append((self._noted(found["text"]), line.number))
         return Role.NOTE
 
     def _unread(self, line: Line, found: re.Match[str]) -> Role:
         """A line of steps that has no counts."""
         if not self.out.sections:
-            raise _Other
+            raise OtherForm
         self.out.sections[-1].notes.append((found["text"], line.number))
         self.out.findings.append(Finding(line.place, "unread", without_counts(found["text"])))
         return Role.UNREAD
@@ -210,14 +203,14 @@ class _Reading:
     def _event(self, line: Line, found: re.Match[str]) -> Role:
         kind = found["kind"].lower()
         if not self.out.sections or (found["walls"] is None and kind != TAG) or (found["name"] and kind != TAG):
-            raise _Other
+            raise OtherForm
         mention = Mention(kind, found["name"] or "", end=len(line.text))
         mention.walls = tuple(int(wall) for wall in re.findall(r"\d+", found["walls"] or ""))
         mention.after = int(found["after"]) if found["after"] else None
         mention.facing = Facing(CLOCK.index(found["facing"])) if found["facing"] else None
         ends = kind in (TAG, ENDING) and mention.after is None and bool(mention.walls)
         if (kind == TAG and ends is not bool(found["ends"])) or (kind == RESTART and mention.after is None):
-            raise _Other
+            raise OtherForm
         mention.ends = ends
         self.event = EventBlock(mention, line, within=len(self.out.sections) - 1, text=line.text)
         self.out.events.append(self.event)
@@ -234,7 +227,7 @@ class _Reading:
         if replaced is not None:
             line = self._replaces(line, replaced)
         elif self.steps is None:
-            raise _Other
+            raise OtherForm
         self._counted(line)
         assert self.steps is not None
         self.steps.append(line)
@@ -245,7 +238,7 @@ class _Reading:
     def _replaces(self, line: Line, found: re.Match[str]) -> Line:
         """The step line without the section whose steps it takes the place of."""
         if self.event is None or self.event.mention.kind not in (RESTART, CHANGE):
-            raise _Other
+            raise OtherForm
         part, section = found["part"] or "", int(found["section"])
         last = self.event.replaced[-1] if self.event.replaced else None
         if last is None or (last.part, last.section) != (part, section):
@@ -258,12 +251,12 @@ class _Reading:
         """Raises where the line's counts do not go on from those before it."""
         counts = read_counts(line.text, previous=max(self.high, 0))
         if counts is None or not line.text[counts.end :].strip() or counts.backward:
-            raise _Other
+            raise OtherForm
         whole = [beat.number for beat in counts.beats if not beat.part and not beat.over]
         if self.high < 0 and whole:
             self.high = whole[0] - 1
         if whole and (whole[0] <= self.high or (self.most is not None and whole[-1] > self.most)):
-            raise _Other
+            raise OtherForm
         self.high = whole[-1] if whole else self.high
         self.out.wraps = self.out.wraps or counts.beats[-1].over
 
@@ -281,26 +274,3 @@ _FORMS: tuple[tuple[re.Pattern[str], Callable[[_Reading, Line, re.Match[str]], R
 def _kinds_of(event: EventBlock) -> tuple[str, ...]:
     """What an event is; a restart that has steps of its own is a change as well."""
     return (event.mention.kind, CHANGE) if event.replaced else (event.mention.kind,)
-
-
-def _value(key: str, text: str) -> object:
-    """What a header line tells, in the type of its field."""
-    if key in ("Counts", "Walls", "Intro"):
-        least, most = {"Counts": (1, MOST_COUNTS), "Walls": (1, MOST_WALLS), "Intro": (0, MOST_INTRO)}[key]
-        return _sure(int(text) if text.isdecimal() and least <= int(text) <= most else None)
-    if key == "Tempo":
-        tempo = Fraction(text) if re.fullmatch(r"\d{1,3}(?:\.\d{1,16})?", text) else Fraction(0)
-        return _sure(tempo if SLOWEST <= tempo <= FASTEST else None)
-    if key == "Meter":
-        return _sure(METERS.get(text))
-    if key == "Feel":
-        return _sure(next((feel for feel in Feel if feel.value == text), None))
-    if key == "Starts":
-        return _sure(next((foot for foot in Foot if foot.word == text), None))
-    return text
-
-
-def _sure(value: object) -> object:
-    if value is None:
-        raise _Other
-    return value

@@ -17,31 +17,11 @@ from caller.routine.notation.phrases import GROUPS as _GROUPS
 from caller.routine.notation.phrases import ROWS as _FURTHER
 from caller.routine.notation.phrases import SIDE as _SIDE
 from caller.routine.notation.phrases import TURN as _TURN
+from caller.routine.notation.told_twice import name_that_turns, told_out
 
 _MOVES = r"(?:step|rock|walk|stomp|touch|tap|kick|point|brush|scuff|cross|lunge|press|run|stamp)"
 
 _NAMED = r"(?:grapevine|vine|weave|coaster(?:\s+step)?|sailor(?:\s+step)?|jazz\s+box|lock\s+step)"
-
-
-_TURNS = re.compile(rf"\bturn|\bpivot|{_TURN}", re.IGNORECASE)
-_STATED = re.compile(r"\s*[(\[][^()\[\]]*[)\]]\s*$")
-
-
-_TURNING_ALONE = re.compile(r"\s+turning(?=\s*(?:,|$))", re.IGNORECASE)  # told how far by the name
-
-
-def _name_that_turns(found: re.Match[str]) -> str:
-    """ "Right sailor turning 1/4 right: R behind L, L to side, R to side": told twice, and only the name turns."""
-    steps = _TURNING_ALONE.sub("", found["steps"])
-    stated = _STATED.search(steps)
-    if _TURNS.search(steps[: stated.start() if stated else None]):
-        return found[0]
-    return found["name"] + (f" {stated[0].strip()}" if stated else "")
-
-
-def _told_out(found: re.Match[str]) -> str:
-    """The steps in brackets behind a figure's name, where they turn and the name does not."""
-    return found["steps"] if re.search(r"turn|\u00bc|\u00bd|quarter|1/[248]", found["steps"]) else found[0]
 
 
 def _with_the_other(found: re.Match[str]) -> str:
@@ -97,7 +77,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
         r"\1\3 step \2 ",
     ),
     # "vine to the left (L side, R behind, L forward turning a quarter left)"
-    (rf"\b{_NAMED}\s+(?:to\s+(?:the\s+)?)?{_SIDE}\s*\((?P<steps>[^(),]+(?:,[^(),]+)+)\)", _told_out),
+    (rf"\b{_NAMED}\s+(?:to\s+(?:the\s+)?)?{_SIDE}\s*\((?P<steps>[^(),]+(?:,[^(),]+)+)\)", told_out),
     # "step R forward (turn 1/4 right)": a turn told nowhere else
     (
         rf"\s*[(\[]\s*(?:(?:making|make|turning|turn|with|an?)\s+)*({_TURN})\s+(?:turn\s+)?(?:to\s+(?:the\s+)?)?({_SIDE})(?:\s+turn)?\s*[)\]]",
@@ -199,7 +179,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     (r"\bsplit\s+(?:the\s+|both\s+)?heels(?:\s+apart)?\b", "heel split"),
     (
         rf"^(?=[^:]{{1,80}}:)(?P<name>[^:]*\b(?:{_GROUPS}|{_NAMED})\b[^:]*{_TURN}[^:]*?)\s*:\s+(?P<steps>[A-Za-z].*)$",
-        _name_that_turns,
+        name_that_turns,
     ),
     (rf"\b(rolling\s+vine\s+{_SIDE}),?\s+(?:a\s+)?full\s+turn\s+stepping\s+{_FOOT}(?:[\s,]+{_FOOT}){{2}}", r"\1"),
     (
