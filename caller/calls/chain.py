@@ -104,6 +104,8 @@ def _words(index: int, placed: Sequence[PlacedMovement], upbeat: bool) -> tuple[
         return "lock", "lock"
     if _is_and(index, placed):
         return "recover", "and"
+    if own[-1] == "step" and _would_go_with_next(index, placed):
+        return "forward", "forward"
     closing = movement.action == "step" and movement.where in ("beside", "place")
     between = upbeat if index == 0 else offset.denominator != 1 and (index + 1 < len(placed) or offset > 1)
     if closing and between and len(placed) > 1:
@@ -118,6 +120,13 @@ def _is_and(index: int, placed: Sequence[PlacedMovement]) -> bool:
     return (
         recovers and placed[index - 1].movement.action == "rock" and offset.denominator != 1 and index + 1 < len(placed)
     )
+
+
+def _would_go_with_next(index: int, placed: Sequence[PlacedMovement]) -> bool:
+    """Whether "step" would be heard as a step the way that the next one goes: "step, back half left"."""
+    movement, following = placed[index].movement, placed[index + 1 : index + 2]
+    goes = movement.action == "step" and movement.where == "forward" and not movement.turn
+    return goes and any(one.movement.action == "step" and one.movement.where in ("back", "side") for one in following)
 
 
 def _is_lock(movement: Movement, before: Movement | None) -> bool:
@@ -139,6 +148,8 @@ def joined(pieces: Sequence[MovementWords], words: str, *, tight: bool, beats: b
         closed = closed and not (said.split()[-1] in _GESTURES and own.split()[0] in _STEP_WORDS - {"in", "out"})
         # Nor is "left, hold" a hold of the left.
         closed = closed and not (said in ("left", "right") and own not in ("left", "right"))
+        # "back, step half left" is no step back.
+        closed = closed and not (own.split()[0] == "step" and said.split()[-1] in ("back", "side"))
         # "behind quarter" would turn on the step behind.
         closed = closed and not (words == "brief" and piece.brief != piece.unsided)
         # "kick, kick side" is no "kick, kick, side".

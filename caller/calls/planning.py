@@ -58,8 +58,33 @@ def plan_calls(
 ) -> CallPlan:
     """The best plan for ``cues`` (in the order they are wished), nothing starting before ``from_frame``. free: the
     frame at which what is said already is over; None where nothing has been said."""
-    margin = round(margin_seconds * timeline.rate)
     wanted, uncounted = _counted(cues, timeline, lexicon)
+    plan = _planned(wanted, uncounted, timeline, lexicon, manner, margin_seconds, from_frame, free)
+    if not _breaks_off(plan):
+        return plan
+    rest, numbers = _uncounted(cues, _GAVE_WAY)
+    return _planned(rest, numbers, timeline, lexicon, manner, margin_seconds, from_frame, free)
+
+
+def _breaks_off(plan: CallPlan) -> bool:
+    """Whether of a count-in some numbers are said and others are not."""
+    said, left_out = plan.calls, plan.dropped
+    return any(one.cue.kind is CallKind.COUNT_IN for one in said) and any(
+        one.cue.kind is CallKind.COUNT_IN for one in left_out
+    )
+
+
+def _planned(
+    wanted: Sequence[Cue],
+    uncounted: list[Dropped],
+    timeline: Timeline,
+    lexicon: Lexicon,
+    manner: Manner,
+    margin_seconds: float,
+    from_frame: int,
+    free: int | None,
+) -> CallPlan:
+    margin = round(margin_seconds * timeline.rate)
     all_ways = list(ways_of(wanted, timeline, lexicon, margin, from_frame))
     # Where nothing has been said, the first call needs no breath before it.
     quiet = min((option.first - option.before for ways in all_ways for option in ways.stage.options), default=0)
@@ -107,6 +132,7 @@ def _later_count(count: str, after: Fraction) -> str:
     return f"{int(digits) + int(after)}{count[len(digits) :]}" if digits.isdigit() and after.denominator == 1 else count
 
 
+_GAVE_WAY = "what comes first takes its time, and a count-in that breaks off is worse than none"
 _NO_COUNT_IN = "the beat is too quick for the numbers, and a count-in that breaks off is worse than none"
 
 
@@ -122,7 +148,13 @@ def _counted(cues: Sequence[Cue], timeline: Timeline, lexicon: Lexicon) -> tuple
     if in_turn and not unsaid:
         return list(cues), []
     why = f'the voice can\'t say "{unsaid}"' if unsaid else _NO_COUNT_IN
-    return [cue for cue in cues if cue.kind is not CallKind.COUNT_IN], [Dropped(cue, why) for cue in numbers]
+    return _uncounted(cues, why)
+
+
+def _uncounted(cues: Sequence[Cue], why: str) -> tuple[list[Cue], list[Dropped]]:
+    """The cues without the count-in's numbers, and those left out."""
+    numbers = [Dropped(cue, why) for cue in cues if cue.kind is CallKind.COUNT_IN]
+    return [cue for cue in cues if cue.kind is not CallKind.COUNT_IN], numbers
 
 
 def _too_late(ways: Ways, seconds: float) -> str:

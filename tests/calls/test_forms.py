@@ -54,6 +54,8 @@ def shortest(found: Forms) -> str:
             "1&2 Step R forward, step L forward turning 1/4 left, step R beside L",
             [("right step step quarter left, together", "step step quarter together")],
         ),
+        # "step, back half left" would send everybody back on the first of them.
+        ("1-2 Step L forward, turn 1/2 left stepping R back", [("left forward, back half left", "forward back half")]),
         ("1-2 Step R forward, pivot 1/2 left", [("right step, half left", "step, half")]),
         ("1-2 Rock R to side, recover L", [("right side rock, recover", "side rock")]),
         ("1-2 Touch R back, step R beside L", [("right touch back, together", "touch back, together")]),

@@ -358,3 +358,14 @@ def test_there_is_no_highest_tempo_for_a_voice_too_slow_for_any() -> None:
 
 def test_steps_that_no_voice_can_say_do_not_hold_the_tempo_down() -> None:
     assert highest_tempo(dance_of(1, (WALKS,)), Manner.AHEAD, Mute()) == FASTEST
+
+
+def test_a_count_in_that_has_no_room_for_all_its_numbers_has_none() -> None:
+    """Rule: a count-in that breaks off is worse than none. A tag with a long first call comes two counts on."""
+    text = (
+        "Title: Made Up\nTempo: 96\nStarts: left\nSection 1\n1&2  Left shuffle forward\nTag B: after walls 1, 3 and 4\n"
+        "1-4  Cross R over L, unwind three quarter left, weight on L\n5-6  Walk R, L\n"
+    )
+    plan = plan_of(unroll(read_bytes(text.encode()).routine), 129)
+    assert words(plan, CallKind.COUNT_IN) == []
+    assert {drop.cue.kind for drop in plan.dropped} >= {CallKind.COUNT_IN}

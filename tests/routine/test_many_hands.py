@@ -419,3 +419,12 @@ def test_what_stands_beside_a_step_is_no_step(line: str, counts: int, turn: int)
     assert len(read.passage.steps) == counts
     assert sum(step.movement.turn.eighths for step in read.passage.steps) == turn
     assert "forward" not in [s.movement.where for s in read.passage.steps if "back" in line]
+
+
+def test_an_ending_that_the_head_announces_is_danced_as_it_is_told_below() -> None:
+    head = SHEET.replace("Tempo: 100\n", "Tempo: 100\nOne tag (after wall 3), one ending (wall 8)\n")
+    told = "ENDING: Wall 8 starts at 9:00. Dance the first 16 counts, then turn 1/4 right stepping R forward.\n"
+    read = read_sheet(f"{head}TAG: after wall 3, sway R, L, R, L\n{told}")
+    assert read.routine.ending is not None
+    assert (read.routine.ending.cut.wall, read.routine.ending.cut.after) == (8, 16)
+    assert [step.movement.turn.eighths for step in read.routine.ending.passage.steps] == [2]

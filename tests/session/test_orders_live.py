@@ -55,7 +55,8 @@ def test_a_pause_after_the_eight_dances_it_to_its_end(room: Class) -> None:
     assert take(room).end == 16
     assert room.danced(2).state is State.FINISHING
     view = room.danced(1)
-    assert (view.state, place(view)) == (State.PAUSED, (1, 2, 8))
+    # What is shown is where everybody stands by then, and what the next eight begins with: it is danced next.
+    assert (view.state, place(view)) == (State.PAUSED, (1, 3, 1))
     assert not room.speaker.advance(2 * COUNT)[RATE:].any()
 
 

@@ -8,7 +8,7 @@ from caller.routine.facing import Facing
 from caller.routine.findings import Finding
 from caller.routine.layout.blocks import EventBlock, ReplacedLines
 from caller.routine.layout.lines import Line
-from caller.routine.layout.mention import Mention
+from caller.routine.layout.mention import ENDING, Mention
 
 
 @dataclass(slots=True)
@@ -50,6 +50,9 @@ class Event:
             self.replaced, self.heading, self.block = b.replaced, b.heading, b
         if b.lines and not self.lines:
             self.lines, self.heading = b.lines, b.heading
+        announced = self.kind == ENDING and self.block is not None and self.block.within < 0 <= b.within
+        if announced and not (self.lines or self.words or self.replaced):
+            self.words, self.heading, self.block = b.words, b.heading, b  # "one ending (wall 8)", and it is told below
         self.long = self.long or b.mention.long
 
 
