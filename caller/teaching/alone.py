@@ -112,7 +112,7 @@ def _laid(dance: Dance, tempo: Fraction | None, asked: Asked, way: _Way, whole: 
         fading=way.fading,
     )
     told = [stage for stage in whole.stages if stage.kind is StageKind.TELL] if asked.told else []
-    early = [replace(stage, times=1) for stage in whole.stages if _is_early(stage)]
+    early = [_waiting(replace(stage, times=1), asked.waits) for stage in whole.stages if _is_early(stage)]
     climbed = [stage for stage in _climbed(dance, ladder, asked) if way.whole or stage.kind is not StageKind.WHOLE]
     if way.events and asked.first == 0:
         first = 1 + next(n for n, stage in enumerate(climbed) if stage.kind is StageKind.PRACTICE)
@@ -132,8 +132,12 @@ def _climbed(dance: Dance, ladder: LessonPlan, asked: Asked) -> Iterator[Stage]:
         if stage.kind is StageKind.PRACTICE and asked.weak:
             weak = weak_stage(dance, wall, asked.weak[n % len(asked.weak)], stage.speed)
             yield from [weak] if weak is not None else []
-        waits = stage.kind is StageKind.PRACTICE and asked.waits
-        yield replace(stage, moves_on=MovesOn.PEDAL) if waits else stage
+        yield _waiting(stage, asked.waits and stage.kind is StageKind.PRACTICE)
+
+
+def _waiting(stage: Stage, waits: bool) -> Stage:
+    """A rung, or an event among them, which waits until its dancer says how it went."""
+    return replace(stage, moves_on=MovesOn.PEDAL) if waits else stage
 
 
 def _rungs(programme: LessonPlan) -> list[Stage]:

@@ -87,6 +87,12 @@ def test_a_rung_waits_until_it_went_well_unless_it_is_not_to() -> None:
     assert {stage.moves_on for stage in rungs(made(waits=False))} == {MovesOn.PAUSE}
 
 
+def test_an_event_among_the_rungs_waits_as_they_do() -> None:
+    events = [stage for stage in made().stages if stage.kind is StageKind.EVENT]
+    assert events
+    assert {stage.moves_on for stage in events} == {MovesOn.PEDAL}
+
+
 def test_said_during_a_go_the_rung_is_left_once_that_is_done() -> None:
     running = next_stage(begin(made(first=3)), StageOutcome.DONE)
     assert running.announced
