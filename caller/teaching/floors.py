@@ -9,7 +9,7 @@ from fractions import Fraction
 from caller.calls.easier import eased
 from caller.calls.places import own_place
 from caller.dance.unroll import unroll
-from caller.dance.walls import Dance
+from caller.dance.walls import Dance, DancedStep
 from caller.routine.facing import EIGHTHS, NO_TURN, Facing, Turn
 from caller.routine.step import Foot
 from caller.teaching.figures_told import movements_told
@@ -60,8 +60,8 @@ class Floors:
 
     def stood(self, stage: Stage) -> Stands:
         """How everybody stands once a stage is over, that was danced or told as the sheet has it."""
-        if stage.kind is StageKind.WALK:
-            return self.stands_told(stage)[-1]
+        if stage.kind is StageKind.WALK and (last := self._last_walked(stage)) is not None:
+            return last.after.facing, last.after.weight.free_foot
         ends = stage_ends(self.of_stage(stage), stage)
         return self.stands(stage) if ends is None else (ends.facing, ends.weight.free_foot)
 
@@ -74,6 +74,15 @@ class Floors:
         if key not in self._walked:
             self._walked[key] = tuple(self._as_walked(stage))
         return self._walked[key]
+
+    def _last_walked(self, stage: Stage) -> DancedStep | None:
+        """The last movement that a stage walks: one of its section's, where only half of that is walked."""
+        wall = self.of_stage(stage).wall_at(stage.start)
+        movements = [m for m in wall.movements if own_place(wall, m.at, m.section) >= stage.start]
+        walked = movements_told(wall, stage.start, wall.end)
+        opening = stage.said.index(walked[0]) if walked and walked[0] in stage.said else len(stage.said)
+        told = sum(one == said for one, said in zip(walked, stage.said[opening:], strict=False))
+        return movements[told - 1] if 0 < told <= len(movements) else None
 
     def _as_walked(self, stage: Stage) -> Iterator[Stands]:
         dance = self.of_stage(stage)

@@ -508,3 +508,17 @@ def test_feet_that_go_to_the_diagonal_leave_the_body_square() -> None:
     sheet = f"Title: Askew\nTempo: 90\nSection 1: Out\n{steps}"
     walked = of_kind(walkthrough_of(dance_in(sheet)), StageKind.WALK)[-1].said
     assert "the feet go to the diagonal, the body stays square." in walked
+
+
+@pytest.mark.parametrize("name", ["lantern-row", "chalk-line", "slow-water", "tin-roof-swing"])
+def test_after_half_a_section_was_walked_all_stand_as_its_other_half_begins(name: str) -> None:
+    dance = shipped_dance(name)
+    floors = Floors(dance, dance)
+    halves = [
+        (walked, told)
+        for walked, told in pairwise(walkthrough_of(dance).stages)
+        if walked.kind is StageKind.WALK and told.kind is StageKind.TELL and told.start > walked.start
+    ]
+    assert halves
+    for walked, told in halves:
+        assert floors.stood(walked) == floors.stands(told), walked.name
