@@ -175,7 +175,10 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     (r"\bin\s+(?:the\s+)?diagonal\s+(forward|fwd|back)\b", r"diagonally \1"),
     (r"\bclose\s+(?=behind\b)", ""),
     (r"\s{3,}(?:now\s+)?(?:a\s+)?(?:half|quarter|full)\s+(?:a\s+)?turn\s+from\s+where\b.*$", ""),
-    (rf"\btriple\s+in\s+place\s+({_FOOT}[\s,]+{_FOOT}[\s,]+{_FOOT})\s+turning\b", r"triple step in place \1 turning"),
+    (
+        rf"\btriple\s+in\s+place\s+({_FOOT})[\s,]+({_FOOT})[\s,]+({_FOOT})\s+turning\b",
+        r"triple step in place \1 \2 \3 turning",
+    ),
     (r"\bsplit\s+(?:the\s+|both\s+)?heels(?:\s+apart)?\b", "heel split"),
     (
         rf"^(?=[^:]{{1,80}}:)(?P<name>[^:]*\b(?:{_GROUPS}|{_NAMED})\b[^:]*{_TURN}[^:]*?)\s*:\s+(?P<steps>[A-Za-z].*)$",
