@@ -127,9 +127,9 @@ class Playback(Generic[Whole]):
             self.air.playout = Playout(self.air.playout.parts[-1:])
             self._became(then, piece)
         elif cut is not None and isinstance(piece, Take) and piece.end < self._end:
-            # The take that was cut knows nothing of what comes: where everybody stands is told from the whole one.
-            whole = self._studio.of(self.programme.segment(self.slowing))
-            self.stands = Paused(whole if isinstance(whole, Take) else piece, piece.end)
+            self.stands = Paused(
+                self._studio.of(self.programme.segment(self.slowing)), piece.end
+            )  # it knows what comes
             self.programme = self.programme.after(ProgrammeEvent(Passed.STOPPED))
         else:
             stays = cut is not None or whereabouts.stays_paused(self.programme, self.slowing)
