@@ -127,9 +127,8 @@ class Playback(Generic[Whole]):
             self.air.playout = Playout(self.air.playout.parts[-1:])
             self._became(then, piece)
         elif cut is not None and isinstance(piece, Take) and piece.end < self._end:
-            self.stands = Paused(
-                self._studio.of(self.programme.segment(self.slowing)), piece.end
-            )  # it knows what comes
+            whole = self._studio.of(self.programme.segment(self.slowing))  # it knows what comes
+            self.stands = Paused(whole, piece.end)
             self.programme = self.programme.after(ProgrammeEvent(Passed.STOPPED))
         else:
             stays = cut is not None or whereabouts.stays_paused(self.programme, self.slowing)
@@ -287,8 +286,7 @@ class Playback(Generic[Whole]):
     @property
     def _asked(self) -> tuple[object, ...]:
         """All that what sounds is made for."""
-        facts = self.programme.facts
-        return self.tempo, facts.calling, id(facts.dance)
+        return self.tempo, (facts := self.programme.facts).calling, id(facts.dance)
 
     def show(self) -> None:
         """What shows while nothing is danced."""
