@@ -9,22 +9,6 @@ from caller.routine.layout.fact_patterns import FASTEST, METERS, MOST_COUNTS, MO
 from caller.routine.meter import Feel
 from caller.routine.step import Foot
 
-KEYS = (
-    "Title",
-    "Devised by",
-    "Counts",
-    "Walls",
-    "Level",
-    "Tempo",
-    "Meter",
-    "Feel",
-    "Intro",
-    "Starts",
-    "Music",
-    "Order",
-    "Notes",
-)
-
 
 class OtherForm(Exception):
     """This line, or what it says, is not of the standard layout."""
