@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import lru_cache
@@ -77,7 +77,8 @@ class ReplacedLines:
 @dataclass(slots=True)
 class EventBlock:
     """One event as one line tells it. lines: its steps; replaced: steps in the place of others; here: (index of the
-    section, counts into it) where the line stands, None outside the sections; mark: the stars before it."""
+    section, counts into it) where the line stands, None outside the sections; mark: the stars before it; otherwise: the
+    ways besides ``replaced`` of taking its sentence."""
 
     mention: Mention
     heading: Line
@@ -88,6 +89,7 @@ class EventBlock:
     within: int = -1  # the section's index it stands in or after
     words: str = ""  # steps told in its own sentence, without counts
     text: str = ""  # the whole sentence
+    otherwise: Iterator[list[ReplacedLines]] = iter(())
 
 
 @dataclass(slots=True)

@@ -23,6 +23,10 @@ WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
+        rf"\b(?:do|dance)\s+(?P<words>(?:(?!\b(?:do|dance)\b)[^.;:])+?)\s+(?:instead|in\s+place)\s+of\s+[^.;:]{{2,60}}?\s+(?:on|at)\s+(?:counts?\s+|beats?\s+)?{COUNTS}{SECTION}",
+        re.IGNORECASE,
+    ),
+    re.compile(
         rf"\b(?:replac(?:e|es|ing)|chang(?:e|es|ing)|substitut(?:e|ing)|modif(?:y|ying)|swap|exchange|trade)\s+{_SECTION_FIRST}(?:the\s+)?(?:last\s+)?(?:[a-z ]{{0,40}}?\s\(?)?(?:counts?|cts?\.?|steps?|beats?)?\s*{COUNTS}{SECTION}[^:;]{{0,60}}?\s*(?:\bwith\b|\bto\b|\bby\b|\bfor\b|:|=)\s*:?\s*(?P<words>.+)$",
         re.IGNORECASE,
     ),

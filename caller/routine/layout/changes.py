@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from caller.routine.layout.behind import on_counts
@@ -52,7 +53,7 @@ _HOLDS_ON = re.compile(
     re.IGNORECASE,
 )
 _RESTARTS = re.compile(
-    r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|(?:begin|take)\s+again|facing)\b.*$|,?\s*which\b.*$|,?\s*(?:and\s+)?then\s+(?:go|carry|continue|on)\b.*$|[.;]\s*(?:now\s+)?you\b.*$|[.;]\s*(?:after\s+that|then|the\s+rest|everything\s+else|continue|carry\s+on|go\s+on|sections?\s+\d|so\s+(?:the\s+)?(?:walls?|you)|this\s+(?:way|brings|takes|leaves)|all\s+(?:the\s+)?other)\b.*$|,?\s+and\s+finish\s+the\s+wall\b.*$",
+    r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|(?:begin|take)\s+(?:the\s+(?:dance|routine)\s+)?again|facing)\b.*$|,?\s*which\b.*$|,?\s*(?:and\s+)?then\s+(?:go|carry|continue|on)\b.*$|[.;]\s*(?:now\s+)?you\b.*$|[.;]\s*(?:after\s+that|then|the\s+rest|everything\s+else|continue|carry\s+on|go\s+on|sections?\s+\d|so\s+(?:the\s+)?(?:walls?|you)|this\s+(?:way|brings|takes|leaves)|all\s+(?:the\s+)?other)\b.*$|,?\s+and\s+finish\s+the\s+wall\b.*$",
     re.IGNORECASE,
 )
 _SPEAKS = re.compile(
@@ -72,10 +73,10 @@ _STEP = re.compile(r"[A-Za-z]{2}")
 _NO_WORDS = re.compile(r"(?:counts?|walls?)\b|(?:with|to|by|for|as\s+follows|the\s+following)\s*:?$", re.IGNORECASE)
 
 
-def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[ReplacedLines]:
-    """The steps that a sentence puts in the place of others, none where it says none."""
+def replaced_by(text: str, line: Line, mention: Mention, until: int) -> Iterator[list[ReplacedLines]]:
+    """The steps that a sentence puts in the place of others: each way of taking it, the likeliest first."""
     said = _ChangeTold(text, line, mention, until)
-    return next((found for way in _READERS if (found := way(said))), [])
+    return (found for way in _READERS for found in way(said) if found)
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,11 +102,11 @@ class _ChangeTold:
         return [ReplacedLines(self.line, "", section, lines)] if lines else []
 
 
-def _section_left_out(said: _ChangeTold) -> list[ReplacedLines]:
+def _section_left_out(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
     skipped = _SKIP.search(said_plainly(said.text))
     if skipped is None:
-        return []
-    return said.replaces([said.piece("1-99  left out")], int(skipped["section"]))
+        return
+    yield said.replaces([said.piece("1-99  left out")], int(skipped["section"]))
 
 
 _INSTEAD_COUNTED = re.compile(
@@ -114,16 +115,16 @@ _INSTEAD_COUNTED = re.compile(
 )
 
 
-def _instead_in_brackets(said: _ChangeTold) -> list[ReplacedLines]:
+def _instead_in_brackets(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
     """ "Leave out the coaster, and instead of it step back on the right (31) and close the left to it (32)"."""
     found = _INSTEAD_COUNTED.search(said.text)
-    return said.replaces(steps_on(said.piece(found["words"])), said.mention.section or 0) if found is not None else []
+    yield said.replaces(steps_on(said.piece(found["words"])), said.mention.section or 0) if found is not None else []
 
 
 _SENTENCE_ON = re.compile(r"\.\s+(?:That|This|It|Now|Then|You)\b")  # "... step left in place. That is 24 counts."
 
 
-def _by_its_counts(said: _ChangeTold) -> list[ReplacedLines]:
+def _by_its_counts(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
     """ "Replace counts 7&8 with walk, walk"."""
     speaks = said.mention.kind == CHANGE or _SPEAKS.search(said.text) is not None
     for pattern in WAYS if speaks else ():
@@ -139,8 +140,7 @@ def _by_its_counts(said: _ChangeTold) -> list[ReplacedLines]:
         groups = found.groupdict()
         section = int(groups.get("section") or groups.get("first") or 0) or named_section(said.text, said.mention)
         if lines := _counted(said, found["counts"], words):
-            return said.replaces(lines, section)
-    return []
+            yield said.replaces(lines, section)
 
 
 def _counted(said: _ChangeTold, told: str, words: str) -> list[Line]:
@@ -155,17 +155,17 @@ def _counted(said: _ChangeTold, told: str, words: str) -> list[Line]:
     return steps_on(said.piece(f"{counts}  {words}"), int(first[0]) if first is not None else 0)
 
 
-def _on_that_count(said: _ChangeTold) -> list[ReplacedLines]:
+def _on_that_count(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
     """ "Up to count 6, but instead of touching on that count step left beside right"."""
     last = said.mention.within or said.mention.after
     own = _ON_THAT_COUNT.search(said.text)
     if not last or own is None:
-        return []
+        return
     words = _RESTARTS.sub("", own["words"]).strip(" ,.;")
-    return said.replaces(steps_on(said.piece(f"{last}  {words}")), said.mention.section or 0)
+    yield said.replaces(steps_on(said.piece(f"{last}  {words}")), said.mention.section or 0)
 
 
-def _in_their_place(said: _ChangeTold) -> list[ReplacedLines]:
+def _in_their_place(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
     """ "Instead: 7 step back, 8 touch"; "in place of the cross rock, turn 1/4 left on 7 and touch R beside L on 8"."""
     instead = _INSTEAD.search(said.text)
     counted = steps_on(said.piece(instead["words"])) if instead else []
@@ -174,28 +174,28 @@ def _in_their_place(said: _ChangeTold) -> list[ReplacedLines]:
     if not counted and (then := _INSTEAD_STEPS.search(said.text)) is not None:
         counted = on_counts(said.piece(then["words"]), least=1)
     counted = [replace(x, text=_RESTARTS.sub("", x.text)) for x in counted]
-    return said.replaces(counted, named_section(said.text, said.mention))
+    yield said.replaces(counted, named_section(said.text, said.mention))
 
 
-def _counts_left_out(said: _ChangeTold) -> list[ReplacedLines]:
+def _counts_left_out(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
     counts = _SKIPS_COUNTS.search(said.text)
     if counts is None or STARTS_OVER.search(said.text) is not None:
-        return []
-    return said.replaces([said.piece(f"{counts['from']}-{counts['to']}  left out")], said.mention.section or 0)
+        return
+    yield said.replaces([said.piece(f"{counts['from']}-{counts['to']}  left out")], said.mention.section or 0)
 
 
-def _figure_left_out(said: _ChangeTold) -> list[ReplacedLines]:
+def _figure_left_out(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
     out = _LEAVES_OUT.search(said.text)
     if out is None:
-        return []
+        return
     name = (out["of"] or out["of2"]).strip()
-    return [ReplacedLines(said.line, "", named_section(said.text, said.mention), [], name, "left out")]
+    yield [ReplacedLines(said.line, "", named_section(said.text, said.mention), [], name, "left out")]
 
 
 _COUNTED_BEHIND = re.compile(r"\(\d[\d&\s,\u2013-]*\)$")  # "... for RF fwd, LF tog (7-8)"
 
 
-def _of_figure(said: _ChangeTold) -> list[ReplacedLines]:
+def _of_figure(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
     """What is danced in the place of a figure that is only named."""
     for pattern in OF_FIGURE:
         found = pattern.search(said.text)
@@ -206,23 +206,22 @@ def _of_figure(said: _ChangeTold) -> list[ReplacedLines]:
             section = named_section(said.text, said.mention)
             own = steps_on(said.piece(words))
             own = own if len(own) > 1 or _COUNTED_BEHIND.search(words) is not None else []
-            return [ReplacedLines(said.line, "", section, own, found["of"].strip(), words)]
-    return []
+            yield [ReplacedLines(said.line, "", section, own, found["of"].strip(), words)]
 
 
-def _on_counts_of_figure(said: _ChangeTold) -> list[ReplacedLines]:
+def _on_counts_of_figure(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
     """ "On count 2 of the K-step, step L next to R rather than touching it"."""
     found = _OF_FIGURE_ON.search(said.text)
     if found is None:
-        return []
+        return
     words = _RESTARTS.sub("", _WHERE_NOT.sub("", found["words"])).strip(" ,.;")
     lines = steps_on(
         said.piece(f"{_plain(found['counts'], words)}  {words}"), int(re.findall(r"\d+", found["counts"])[0])
     )
-    return [ReplacedLines(said.line, "", 0, lines, found["of"].strip())] if lines else []
+    yield [ReplacedLines(said.line, "", 0, lines, found["of"].strip())] if lines else []
 
 
-def _on_counts(said: _ChangeTold) -> list[ReplacedLines]:
+def _on_counts(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
     """ "On count 5 step L beside R": the steps that stand right behind counts."""
     for found in _ON_COUNTS.finditer(said.text):
         behind = said.text[found.end() :]
@@ -232,8 +231,7 @@ def _on_counts(said: _ChangeTold) -> list[ReplacedLines]:
         counts = _plain(found["counts"], words)
         lines = steps_on(said.piece(f"{counts}  {words}"), int(re.findall(r"\d+", counts)[0]))
         section = int(found["section"] or 0) or named_section(said.text, said.mention)
-        return said.replaces([*lines, *_held_after(behind, said)], section)
-    return []
+        yield said.replaces([*lines, *_held_after(behind, said)], section)
 
 
 def _held_after(text: str, said: _ChangeTold) -> list[Line]:
@@ -243,13 +241,13 @@ def _held_after(text: str, said: _ChangeTold) -> list[Line]:
     return [said.piece(f"{numbers[0]}-{numbers[-1]}  hold")] if len(numbers) > 1 else []
 
 
-def _turn_changed(said: _ChangeTold) -> list[ReplacedLines]:
+def _turn_changed(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
     found = TURN_ON.search(said.text)
     if found is None:
-        return []
+        return
     section = int(found["section"] or 0) or named_section(said.text, said.mention)
     words = f"{found['what']} {found['words']}"
-    return said.replaces([said.piece(f"{found['counts']}  {words}")], section)
+    yield said.replaces([said.piece(f"{found['counts']}  {words}")], section)
 
 
 _READERS = (

@@ -38,7 +38,9 @@ class OwnTelling(SentenceLines):
         same = self.out.events[-2] if len(self.out.events) > 1 else None
         told = same is not None and same.heading is event.heading and same.replaced
         if not told and (self.out.sections or _SAYS_CHANGE.search(text) is not None):
-            event.replaced += replaced_by(text, event.heading, mention, until)
+            ways = replaced_by(text, event.heading, mention, until)
+            event.replaced += next(ways, [])
+            event.otherwise = ways
 
     def _own_steps(self, event: EventBlock, text: str, mention: Mention, until: int) -> None:
         """Steps told in the same line as the event."""

@@ -17,6 +17,7 @@ from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.numbers import ORDINAL
 from caller.routine.layout.options import EASIER, read_option
 from caller.routine.layout.reflowed import reflowed
+from caller.routine.layout.wrapped import Wrapped
 
 _LEAST = 40  # characters of a line that is broken because it is full
 _MOST = 8  # lines
@@ -57,9 +58,21 @@ def joined(lines: Sequence[Line]) -> tuple[list[Line], dict[int, list[int]]]:
     further: dict[int, list[int]] = {}
     begin = Counter(line.column for line in lines if _COUNTS_APART.search(line.text) is not None)
     counted = {column for column, often in begin.items() if often >= _LEAST_APART}
+    wrapped = Wrapped(lines)
+    fallen: set[int] = set()  # what a line above has taken over the foot of a page
     n = 0
     while n < len(lines):
         first = lines[n]
+        if n in fallen:
+            n += 1
+            continue
+        if tails := wrapped.tails(n):
+            text = reduce(wrapped.told, (unstarred(lines[m].text) for m in tails), unstarred(first.text))
+            further[first.number] = [lines[m].number for m in tails]
+            out.append(replace(first, text=text, exact=False))
+            fallen.update(tails)
+            n += 1
+            continue
         length, pieces = reflowed(lines, n) if "(" in first.text or _next_has_bracket(lines, n) else (0, [])
         if length:
             further[first.number] = [line.number for line in lines[n + 1 : n + length]]

@@ -8,7 +8,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from caller.routine.count import read_counts
-from caller.routine.findings import Finding, Place
+from caller.routine.findings import Finding, Place, Severity
 from caller.routine.layout.blocks import LEFT_OUT, ReplacedLines, highest_count
 from caller.routine.layout.counted import shifted
 from caller.routine.layout.happening import Event
@@ -29,9 +29,31 @@ _AT_THE = re.compile(r"\s+at\s+the\s+(?:start|beginning|end)\b.*$", re.IGNORECAS
 def read_replacements(
     event: Event, places: Places, feel: Feel, vocabulary: Vocabulary
 ) -> tuple[tuple[Replacement, ...], list[Finding]]:
-    """The steps that an event changes, in the order written."""
+    """The steps that an event changes, in the order written: its sentence taken the first way that can be danced there."""
+    first = _read(event.replaced, event, places, feel, vocabulary)
+    if event.block is None or not event.replaced or event.replaced is not event.block.replaced or _fits(first):
+        return first
+    for otherwise in event.block.otherwise:
+        read = _read(otherwise, event, places, feel, vocabulary)
+        if _fits(read) and not any(one.leaves_out for one in read[0]):
+            event.replaced = otherwise
+            return read
+    return first
+
+
+_Read = tuple[tuple[Replacement, ...], list[Finding]]
+
+
+def _fits(read: _Read) -> bool:
+    replacements, findings = read
+    return bool(replacements) and all(finding.severity is Severity.GUESS for finding in findings)
+
+
+def _read(
+    replaced: Sequence[ReplacedLines], event: Event, places: Places, feel: Feel, vocabulary: Vocabulary
+) -> _Read:
     findings: list[Finding] = []
-    found = [one for b in event.replaced for one in _replacements(b, event, places, feel, vocabulary, findings)]
+    found = [one for b in replaced for one in _replacements(b, event, places, feel, vocabulary, findings)]
     return tuple(found), findings
 
 
