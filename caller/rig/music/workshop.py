@@ -30,7 +30,7 @@ from caller.storage.whole import write_text
 __all__ = ["GivenUp", "Recorded", "Workshop", "never"]
 
 # Raised whenever reading, evening or stretching changes: what was kept before is then made anew.
-FORMAT = 4
+FORMAT = 5
 # Fewer are no music.
 MIN_BEATS = 16
 ROOM_BYTES = 2 * 1024**3
