@@ -2,7 +2,8 @@
 
 Conventions: as in ``caller.rig.music.stretch``. Both write into one file that both have mapped; where the one's pieces
 meet the other's, the seam is written once both are done. The second process is the same child with other words, and
-ends with the first.
+ends with the first. It begins once the first has made a piece: the half minute that a class waits for is made beside
+that, and has the other core until then.
 """
 
 from __future__ import annotations
@@ -29,7 +30,7 @@ def stretched_to(part: Path, recording: Path, speed: Fraction) -> None:
     shape = (round(len(samples) / speed), *samples.shape[1:])
     out = np.lib.format.open_memmap(part, mode="w+", dtype=np.float32, shape=shape)
     seams = seams_of(samples)
-    if len(seams) > 2 and cores() > 1:
+    if len(seams) > 3 and cores() > 1:
         _by_two(out, samples, speed, seams, (str(recording), str(speed), str(part)))
     else:
         pieces_into(out, samples, speed, seams)
@@ -46,15 +47,20 @@ def pieces(recording: str, speed: str, out: str, seams: str) -> dict[str, object
 
 
 def _by_two(out: Samples, samples: Samples, speed: Fraction, seams: list[int], words: tuple[str, str, str]) -> None:
-    half = len(seams) // 2
-    told = ",".join(map(str, seams[: half + 1]))
-    with started(python("caller.rig.music.child", "pieces", *words, told, ends_with_stdin=True)) as other:
-        opening = pieces_into(out, samples, speed, seams[half:])
-        last = ended(other, _MOST_SECONDS).last
+    others = (len(seams) - 2) // 2  # pieces
+    own, at = seams[others:], ",".join(map(str, seams[: others + 1]))
+    opening = pieces_into(out, samples, speed, own[:2])
+    with started(python("caller.rig.music.child", "pieces", *words, at, ends_with_stdin=True)) as other:
+        meet(out, pieces_into(out, samples, speed, own[1:]), speed, own[1])
+        _check(ended(other, _MOST_SECONDS).last)
+    meet(out, opening, speed, own[0])
+
+
+def _check(last: bytes) -> None:
+    """What the second told. Raises NoMusic."""
     try:
         fault = documents.json(last, dict[str, str]).get("fault", "")
     except documents.Unreadable as unread:
         raise NoMusic("making the music ready ended by itself; try again") from unread
     if fault:
         raise NoMusic(fault)
-    meet(out, opening, speed, seams[half])

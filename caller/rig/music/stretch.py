@@ -25,7 +25,7 @@ STRETCH_MISSING = (
     "To change the tempo of music, python-stretch is needed: pip install python-stretch (for Linux on ARM that takes a "
     "compiler)."
 )
-# A song of 3:30 at half speed takes 570 MB at one go, and a quarter of that in six pieces.
+# A song of 3:30 at half speed takes 570 MB at one go, and a quarter of that in five pieces.
 PIECE_FRAMES = 45 * RATE
 # What is stretched with a piece on either side and left out, since at its ends it lacks what is beyond them.
 MARGIN_FRAMES = RATE // 4
@@ -88,10 +88,8 @@ def _cross(out: Samples, piece: Samples, after: bool) -> None:
 
 
 def seams_of(samples: Samples) -> list[int]:
-    """Where pieces begin and end, frames of the recording: as many of them for each of two to make, where it isn't one
-    alone."""
-    count = ceil(len(samples) / PIECE_FRAMES)
-    return [0, *_meeting(samples, count + count % 2 if count > 1 else 1), len(samples)]
+    """Where pieces begin and end, frames of the recording."""
+    return [0, *_meeting(samples, ceil(len(samples) / PIECE_FRAMES)), len(samples)]
 
 
 def _meeting(samples: Samples, count: int) -> Iterator[int]:
