@@ -7,7 +7,8 @@ wait; ``given_up`` is asked while it waits.
 from __future__ import annotations
 
 import subprocess
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 
 from caller.children.starting import creation_flags, environment
@@ -37,6 +38,13 @@ def never() -> bool:
 
 def run(command: Sequence[str], limit_seconds: float, given_up: Callable[[], bool] = never) -> Ended:
     """Raises TooLong, GivenUp, and OSError where it can't be started."""
+    with started(command) as child:
+        return ended(child, limit_seconds, given_up)
+
+
+@contextmanager
+def started(command: Sequence[str]) -> Iterator[subprocess.Popen[bytes]]:
+    """A child at work, for whoever does something else meanwhile; it is ended with the block. Raises OSError."""
     child = subprocess.Popen(
         command,
         stdin=subprocess.PIPE,  # its end tells the child of ours
@@ -46,14 +54,18 @@ def run(command: Sequence[str], limit_seconds: float, given_up: Callable[[], boo
         creationflags=creation_flags(),
     )
     try:
-        printed = _printed(child, limit_seconds, given_up)
+        yield child
     finally:
         child.kill()
         child.wait()
         for pipe in (child.stdin, child.stdout):
             if pipe is not None:
                 pipe.close()
-    lines = printed.splitlines()
+
+
+def ended(child: subprocess.Popen[bytes], limit_seconds: float, given_up: Callable[[], bool] = never) -> Ended:
+    """Once it has ended. Raises TooLong, GivenUp."""
+    lines = _printed(child, limit_seconds, given_up).splitlines()
     return Ended(lines[-1] if lines else b"", child.returncode)
 
 

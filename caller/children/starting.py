@@ -62,6 +62,11 @@ def environment() -> dict[str, str]:
     return {name: value for name, value in os.environ.items() if not name.startswith("PYTHON")}
 
 
+def cores() -> int:
+    """How many of the machine's this process may use."""
+    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
+
+
 def creation_flags() -> int:
     """No console window of its own, on the one system where it would get one."""
     import subprocess

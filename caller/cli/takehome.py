@@ -105,7 +105,8 @@ class RecordingJob:
 
 
 def run(asked: TakehomeOptions) -> int:
-    from caller.takehome.library import cores, each_made
+    from caller.children.starting import cores
+    from caller.takehome.library import each_made
     from caller.takehome.recording import RecordingFailed
 
     if bool(asked.sheet) == asked.all:

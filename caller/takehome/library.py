@@ -7,7 +7,6 @@ fails is told in its place and the others go on.
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
@@ -29,11 +28,6 @@ class JobResult(Generic[Job, Made]):
     job: Job
     made: Made | None
     why: str = ""
-
-
-def cores() -> int:
-    """Those that this process may use."""
-    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
 def each_made(

@@ -22,10 +22,11 @@ from pydub import AudioSegment
 
 from caller.calls.score import phrases_needed
 from caller.calls.take import Take
+from caller.children.starting import cores
 from caller.cli.takehome import RecordingJob, make_recording
 from caller.sound.mix import render
 from caller.sound.score import RATE, Placement, Score
-from caller.takehome.library import cores, each_made
+from caller.takehome.library import each_made
 from caller.takehome.packet import take_of_version, write_recording
 from caller.takehome.recording import BLOCK_FRAMES
 from caller.takehome.versions import VERSIONS

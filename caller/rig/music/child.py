@@ -2,6 +2,7 @@
 
     read FILE FOLDER
     stretch RECORDING SPEED OUT
+    pieces RECORDING SPEED OUT SEAMS
     excerpt RECORDING SPEED SECONDS OUT
     even RECORDING BEATS OUT
     beats RECORDING TEMPO FIRST METER INTRO
@@ -12,6 +13,7 @@ Conventions: see ``caller.children.boot`` for how it starts. The last line on st
 (n,), or stereo, shape (n, 2). SPEED: a fraction, above 1 = quicker. SECONDS: of
 the recording as it is. TEMPO, FIRST, INTRO: as told, "" where nothing is.
 BEATS: a file of beats in seconds, for "even" of two rows, where they are and where they are to be; it is thrown away.
+SEAMS: frames of the recording between which pieces of OUT, which is there, are made, with commas between.
 STARTS: which of the beats, with commas between.
 """
 
@@ -28,8 +30,9 @@ from pathlib import Path
 import numpy as np
 
 from caller.rig.music.decode import NoMusic, decoded
+from caller.rig.music.halves import pieces, stretched_to
 from caller.rig.music.kept import Keeping, blocks_of, let_go, one_channel_of
-from caller.rig.music.stretch import MARGIN_FRAMES, stretched, stretched_into
+from caller.rig.music.stretch import MARGIN_FRAMES, stretched
 from caller.sound.channels import opposed
 from caller.sound.evened import evened_into
 from caller.sound.loudness import MUSIC_LUFS
@@ -72,15 +75,7 @@ def _kept(blocks: Iterable[Samples], part: Path) -> dict[str, object]:
 
 def stretch(recording: str, speed: str, out: str) -> dict[str, object]:
     """Writes a recording at another speed, its pitch kept."""
-    samples, factor = np.load(recording, mmap_mode="r"), Fraction(speed)
-
-    def write(part: Path) -> None:
-        shape = (round(len(samples) / factor), *samples.shape[1:])
-        made = np.lib.format.open_memmap(part, mode="w+", dtype=np.float32, shape=shape)
-        stretched_into(made, samples, factor)
-        made.flush()
-
-    _write(write, Path(out))
+    _write(lambda part: stretched_to(part, Path(recording), Fraction(speed)), Path(out))
     return {}
 
 
@@ -163,6 +158,7 @@ def new(recording: str, beats: str, meter: str, starts: str) -> dict[str, object
 WORK: dict[str, Callable[..., dict[str, object]]] = {
     "read": read,
     "stretch": stretch,
+    "pieces": pieces,
     "excerpt": excerpt,
     "even": even,
     "beats": beats,

@@ -89,8 +89,9 @@ def _checked(file: Path, blocks: Iterator[Samples], rate: int) -> Iterator[Sampl
 def check_told(file: Path, rate: float, channels: int, seconds: float) -> None:
     """Of what a file says that it holds. Raises NoMusic."""
     if not SLOWEST_RATE <= rate <= QUICKEST_RATE or not 1 <= channels <= MOST_CHANNELS:
+        many = f"{channels} channel{'' if channels == 1 else 's'}"
         raise NoMusic(
-            f"{file} says that it has {channels} channels at {rate / 1000:g} kHz, which no music has; save it "
+            f"{file} says that it has {many} at {rate / 1000:g} kHz, which no music has; save it "
             "as stereo at 44.1 or 48 kHz."
         )
     _check_length(file, seconds)

@@ -2,8 +2,8 @@
 
 Conventions: tempo in counts a minute. One thread of its own works through what is asked for: what was asked for last
 comes first, and what was asked for before and isn't made yet is dropped for it, but for the tempos that are foreseen.
-Of what is asked for, the half minute around the place that is danced is made first, so that it sounds soon; the whole
-follows, and takes its place; a jump beyond that half minute has one of its own made first.
+Of what is asked for, the half minute around the place that is danced is there first, so that it sounds soon; the whole
+is made beside it, and takes its place; a jump beyond that half minute has one of its own made first.
 The properties may be read from any thread and never wait.
 """
 
@@ -12,6 +12,7 @@ from __future__ import annotations
 import contextlib
 import threading
 from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from fractions import Fraction
 from typing import Protocol
@@ -126,18 +127,34 @@ class Making:
         hurry = not self.ready  # nobody dances yet, and the start waits
         try:
             even = self._workshop.evened(self._recorded, self._grid, given_up, hurry=hurry)
-            self._begin(even, tempo, given_up)
-            self._add(tempo, self._workshop.version(even, tempo / self.song.tempo, elsewhere, hurry=hurry))
+
+            def whole() -> Clip:
+                return self._workshop.version(even, tempo / self.song.tempo, elsewhere, hurry=hurry)
+
+            self._add(tempo, self._in_turn(even, tempo, whole, given_up, hurry))
         except NoMusic as fault:
             self._failed = {**self._failed, tempo: str(fault)}
             return
         self._whole |= {tempo}
 
-    def _begin(self, even: Recorded, tempo: Fraction, given_up: Callable[[], bool]) -> None:
-        """The excerpt around the place that is danced, where the tempo is waited for."""
-        at_seconds = self._at_seconds
+    def _in_turn(
+        self, even: Recorded, tempo: Fraction, whole: Callable[[], Clip], given_up: Callable[[], bool], hurry: bool
+    ) -> Clip:
+        """The whole, and before it the excerpt around the place that is danced, where the tempo is waited for: side by
+        side, but where a start waits for the excerpt alone. Raises NoMusic, GivenUp."""
         if tempo != self._wanted or self._held(AGAIN_SECONDS):
-            return
+            return whole()
+        self._begun.pop(tempo, None)
+        if hurry:
+            self._begin(even, tempo, given_up)
+            return whole()
+        with ThreadPoolExecutor(1, "music whole") as aside:
+            made = aside.submit(whole)
+            self._begin(even, tempo, given_up)
+            return made.result()
+
+    def _begin(self, even: Recorded, tempo: Fraction, given_up: Callable[[], bool]) -> None:
+        at_seconds = self._at_seconds
         clip = self._workshop.excerpt(even, tempo / self.song.tempo, at_seconds, given_up)
         if clip is not None:
             self._begun[tempo] = at_seconds

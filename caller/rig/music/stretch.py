@@ -9,7 +9,7 @@ as where two passages of a song meet: each was stretched by itself, so only what
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from itertools import pairwise
 from math import ceil
@@ -25,8 +25,8 @@ STRETCH_MISSING = (
     "To change the tempo of music, python-stretch is needed: pip install python-stretch (for Linux on ARM that takes a "
     "compiler)."
 )
-# A song of 3:30 at half speed takes 570 MB at one go, half as much in three pieces.
-PIECE_FRAMES = 90 * RATE
+# A song of 3:30 at half speed takes 570 MB at one go, and a quarter of that in five pieces.
+PIECE_FRAMES = 45 * RATE
 # What is stretched with a piece on either side and left out, since at its ends it lacks what is beyond them.
 MARGIN_FRAMES = RATE // 4
 # How far from where a piece may end a rise is looked for, and in what steps.
@@ -51,16 +51,31 @@ def stretched(samples: Samples, speed: Fraction) -> Samples:
 
 def stretched_into(out: Samples, samples: Samples, speed: Fraction) -> None:
     """Piece by piece, into what is there: as long as the recording is then. Changes ``out``. Raises NoMusic."""
-    seams = [0, *_seams(samples), len(samples)]
+    pieces_into(out, samples, speed, seams_of(samples))
+
+
+def pieces_into(out: Samples, samples: Samples, speed: Fraction, seams: Sequence[int]) -> Samples:
+    """The pieces between some of the seams. What the first of them has for the seam before it is told, and not written,
+    since what comes before may not be there yet: see :func:`meet`. Changes ``out``. Raises NoMusic."""
+    opening = samples[:0]
     for first, last in pairwise(seams):
         begins, ends = max(first - MARGIN_FRAMES, 0), min(last + MARGIN_FRAMES, len(samples))
         heard = stretched(samples[begins:ends], speed)
         at = round(begins / speed)
         since, until = round(first / speed), min(round(last / speed) + _SEAM_FRAMES, len(out), at + len(heard))
         piece = heard[since - at : until - at]
-        _cross(out[since:until], piece, since > 0)
+        if first == seams[0] > 0:
+            opening, piece, since = piece[:_SEAM_FRAMES].copy(), piece[_SEAM_FRAMES:], since + _SEAM_FRAMES
+        _cross(out[since:until], piece, first > seams[0])
         let_go(samples)
         let_go(out)
+    return opening
+
+
+def meet(out: Samples, opening: Samples, speed: Fraction, seam: int) -> None:
+    """Where pieces meet that were written apart. Changes ``out``."""
+    since = round(seam / speed)
+    _cross(out[since : since + len(opening)], opening, True)
 
 
 def _cross(out: Samples, piece: Samples, after: bool) -> None:
@@ -72,9 +87,13 @@ def _cross(out: Samples, piece: Samples, after: bool) -> None:
     out[size:] = piece[size:]
 
 
-def _seams(samples: Samples) -> Iterator[int]:
-    """Where pieces meet, frames of the recording."""
-    count = ceil(len(samples) / PIECE_FRAMES)
+def seams_of(samples: Samples) -> list[int]:
+    """Where pieces begin and end, frames of the recording."""
+    return [0, *_meeting(samples, ceil(len(samples) / PIECE_FRAMES)), len(samples)]
+
+
+def _meeting(samples: Samples, count: int) -> Iterator[int]:
+    """Where so many pieces meet."""
     for n in range(1, count):
         around = round(n * len(samples) / count) - _NEAR_FRAMES
         near = np.array(samples[around : around + 2 * _NEAR_FRAMES])

@@ -30,7 +30,7 @@ from caller.storage.whole import write_text
 __all__ = ["GivenUp", "Recorded", "Workshop", "never"]
 
 # Raised whenever reading, evening or stretching changes: what was kept before is then made anew.
-FORMAT = 4
+FORMAT = 5
 # Fewer are no music.
 MIN_BEATS = 16
 ROOM_BYTES = 2 * 1024**3
@@ -127,7 +127,7 @@ class Workshop:
         self, recorded: Recorded, speed: Fraction, at_seconds: Fraction, given_up: Callable[[], bool] = never
     ) -> Clip | None:
         """The half minute of a version that begins a little before a time of the recording, silent before and after it:
-        made long before the whole, and standing back behind nobody's work. None where the whole is there, or can't be
+        made before the whole, and standing back behind nobody's work. None where the whole is there, or can't be
         made. Raises NoMusic, GivenUp."""
         path = self._path(recorded, speed)
         if path.exists() or not SLOWEST <= speed <= QUICKEST:

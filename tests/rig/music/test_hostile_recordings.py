@@ -34,6 +34,12 @@ def peak_bytes(*words: str) -> tuple[int, bytes]:
     return int(told[-1]), b"".join(told[:-1])
 
 
+def test_one_channel_at_a_rate_that_no_music_has_is_told_as_one(tmp_path: Path) -> None:
+    soundfile.write(tmp_path / "slow.wav", np.ones(60_000, np.float32) / 2, 6_000)
+    with pytest.raises(NoMusic, match=r"slow\.wav says that it has 1 channel at 6 kHz, which no music has; save it as"):
+        decoded(tmp_path / "slow.wav")
+
+
 @pytest.mark.skipif(sys.platform != "linux", reason="memory is measured as Linux tells it")
 def test_8_channels_at_655_khz_are_refused_before_they_are_read(tmp_path: Path) -> None:
     """348 kB of FLAC, 1.4 GB in memory once."""

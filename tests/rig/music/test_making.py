@@ -15,6 +15,7 @@ from caller.rig.music.decode import NoMusic
 from caller.rig.music.making import Making, usual_tempos
 from caller.rig.music.workshop import GivenUp, Recorded
 from caller.sound.score import Clip
+from tests.parts.waiting import until
 
 FULL = Fraction(100)
 LIMIT_SECONDS = 10  # for a thread that never comes; none of this waits
@@ -24,13 +25,15 @@ SPEEDS = (Fraction(1), Fraction(3, 4), Fraction(1, 2))
 @dataclass
 class HandWorkshop:
     """Makes a version when it is let; ``begun``: speeds, in order; ``hurried``: which of them in a hurry; refuses:
-    those that can't be made. excerpts: whether there are any, at once; ``parts``: those made, by speed and second."""
+    those that can't be made. excerpts: whether there are any, when ``held`` is let go; ``parts``: those made,
+    by speed and second."""
 
     refuses: tuple[Fraction, ...] = ()
     excerpts: bool = False
     parts: list[tuple[Fraction, Fraction]] = field(default_factory=list)
     begun: list[Fraction] = field(default_factory=list)
     hurried: list[bool] = field(default_factory=list)
+    held: threading.Event = field(default_factory=threading.Event)
     tidied: int = 0
     _steps: threading.Semaphore = field(default_factory=lambda: threading.Semaphore(0))
     _came: threading.Condition = field(default_factory=threading.Condition)
@@ -55,11 +58,15 @@ class HandWorkshop:
     ) -> Clip | None:
         if not self.excerpts:
             return None
+        assert self.held.wait(LIMIT_SECONDS)
         self.parts.append((speed, at_seconds))
         return Clip(f"{speed} from {at_seconds}", np.zeros(10, np.float32))
 
     def tidy(self) -> None:
         self.tidied += 1
+
+    def __post_init__(self) -> None:
+        self.held.set()
 
     def let(self, versions: int = 1) -> None:
         for _ in range(versions):
@@ -68,6 +75,11 @@ class HandWorkshop:
     def wait_for(self, begun: int) -> None:
         with self._came:
             assert self._came.wait_for(lambda: len(self.begun) >= begun, LIMIT_SECONDS)
+
+
+def there(music: Making, tempo: Fraction, key: str) -> None:
+    """Until that is what there is of a tempo: whole and excerpt are made side by side."""
+    until(lambda: tempo in music.song.versions and music.song.versions[tempo].key == key, LIMIT_SECONDS, key)
 
 
 def making(shop: HandWorkshop) -> Making:
@@ -166,11 +178,31 @@ def test_of_what_is_waited_for_the_part_that_is_danced_comes_first_and_the_whole
     shop.let()  # what was foreseen is given up for it
     shop.wait_for(3)
     speed = Fraction(22, 25)
-    assert music.song.versions[Fraction(88)].key == f"{speed} from 70"
+    there(music, Fraction(88), f"{speed} from 70")
     shop.let()
     shop.wait_for(4)
     assert music.song.versions[Fraction(88)].key == str(speed)
     assert shop.parts == [(1, 0), (speed, 70)]  # nobody waits for what is foreseen
+    shop.let(2)
+    music.close()
+
+
+def test_while_the_class_dances_the_whole_is_made_beside_the_part_and_never_gives_way_to_it() -> None:
+    shop = HandWorkshop(excerpts=True)
+    music = making(shop)
+    shop.wait_for(1)
+    shop.let()
+    shop.wait_for(2)
+    shop.held.clear()
+    music.want(Fraction(88), Fraction(70))
+    shop.let()
+    shop.wait_for(3)  # the part isn't there yet
+    assert shop.begun[-1] == Fraction(22, 25)
+    assert Fraction(88) not in music.song.versions
+    shop.let()  # the whole is there first
+    shop.held.set()
+    shop.wait_for(4)
+    assert music.song.versions[Fraction(88)].key == "22/25"
     shop.let(2)
     music.close()
 
@@ -186,8 +218,8 @@ def test_a_tempo_that_was_left_before_it_was_whole_is_begun_again_where_the_clas
         music.want(Fraction(tempo), Fraction(at))
         shop.let()
         shop.wait_for(begun)
+        there(music, Fraction(tempo), f"{Fraction(tempo, 100)} from {at}")
     assert shop.parts == [(1, 0), (speed, 30), (Fraction(23, 25), 34), (speed, 80)]
-    assert music.song.versions[Fraction(88)].key == f"{speed} from 80"
     shop.let(3)
     music.close()
 
@@ -203,6 +235,7 @@ def test_a_jump_beyond_what_there_is_does_not_wait_for_the_whole(
     music.want(FULL, Fraction(at))
     shop.let()
     shop.wait_for(2)
+    until(lambda: len(shop.parts) >= len(parts), LIMIT_SECONDS, "the parts")
     assert shop.parts == [(1, part) for part in parts]
     assert shop.begun == [1, next_begun]
     shop.let()
