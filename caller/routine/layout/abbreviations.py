@@ -13,6 +13,7 @@ _PAIR = re.compile(
 )
 _MOST = 60
 _NEVER = frozenset(("a", "b", "c", "d", "and", "or", "to"))  # part letters and words
+_KNOWN = {"r": "right", "l": "left", "rf": "right", "lf": "left"}  # read as they stand, in "LF + RF 1/4 turn R" too
 
 
 def abbreviations(texts: Iterable[str]) -> dict[str, str]:
@@ -30,7 +31,8 @@ def abbreviations(texts: Iterable[str]) -> dict[str, str]:
             continue
         for pair in pairs:
             short = pair["short"].lower().rstrip(".")
-            if len(found) < _MOST and short not in _NEVER and not re.match(r"\d", pair["long"]):
+            known = short in _KNOWN and pair["long"].lower().startswith(_KNOWN[short])
+            if len(found) < _MOST and short not in _NEVER and not known and not re.match(r"\d", pair["long"]):
                 found[short] = pair["long"].strip()
     return found
 

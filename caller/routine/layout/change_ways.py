@@ -23,10 +23,6 @@ WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
-        rf"\b(?:do|dance)\s+(?P<words>(?:(?!\b(?:do|dance)\b)[^.;:])+?)\s+(?:instead|in\s+place)\s+of\s+[^.;:]{{2,60}}?\s+(?:on|at)\s+(?:counts?\s+|beats?\s+)?{COUNTS}{SECTION}",
-        re.IGNORECASE,
-    ),
-    re.compile(
         rf"\b(?:replac(?:e|es|ing)|chang(?:e|es|ing)|substitut(?:e|ing)|modif(?:y|ying)|swap|exchange|trade)\s+{_SECTION_FIRST}(?:the\s+)?(?:last\s+)?(?:[a-z ]{{0,40}}?\s\(?)?(?:counts?|cts?\.?|steps?|beats?)?\s*{COUNTS}{SECTION}[^:;]{{0,60}}?\s*(?:\bwith\b|\bto\b|\bby\b|\bfor\b|:|=)\s*:?\s*(?P<words>.+)$",
         re.IGNORECASE,
     ),
@@ -107,6 +103,10 @@ WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
+        rf"\b(?:do|dance)\s+(?P<words>(?!up\b|as\b|to\b|the\s+first|through\b|only\b|all\b)(?:(?!\b(?:do|dance|counts?)\b)[^.;:])+?)\s+(?:instead|in\s+place)\s+of\s+[^.;:]{{2,60}}?\s+(?:on|at)\s+(?:counts?\s+|beats?\s+)?{COUNTS}{SECTION}",
+        re.IGNORECASE,
+    ),
+    re.compile(
         rf"[:;,\-\u2010-\u2015](?:(?<!\d.)|(?=\s))\s*{_SECTION_FIRST}(?:counts?|cts?\.?)?\s*{COUNTS}{SECTION}\s*(?:[:=]|\s{DASH}\s|\s(?:are|is|becomes?|become)\s|\s)\s*(?P<words>[A-Za-z\u00bd\u00bc].+)$",
         re.IGNORECASE,
     ),
@@ -125,6 +125,10 @@ OF_FIGURE = (
     ),
     re.compile(
         rf"\b(?:instead|in\s+place)\s+of\s+{_NAME}(?:\s*[,:]\s*|\s+(?=(?:you|we|just|do|dance)\b))(?:(?:you|we|just|simply|do|dance)\s+)*{_NO_COUNT}(?P<words>[^.;]+)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        r"\b(?:instead|in\s+place)\s+of\s+the\s+(?P<of>(?:last|final)\s+\w+\s+counts?)\s*(?:\([^()]*\))?\s*,?\s*(?:an?\s+)?(?P<words>[^.;]+)",
         re.IGNORECASE,
     ),
     re.compile(

@@ -67,6 +67,8 @@ _INSTEAD = re.compile(
 )
 # "Don't do the half turn shuffle: instead step R back on count 19 and step L next to R on count 20."
 _INSTEAD_STEPS = re.compile(r"\binstead,?\s+(?:you\s+|we\s+|just\s+)*(?P<words>(?!of\b)[a-z][^.;:]*)", re.IGNORECASE)
+# "replace 8& with a touch of R beside L on 8"
+_ON_ITS_COUNT = re.compile(r"(?P<words>[A-Za-z][^,;:]*?)\s+on\s+(?:counts?\s+)?(?P<counts>\d{1,2}&?)$", re.IGNORECASE)
 _COLUMN = re.compile(r"\s{2,}[1-8](?:[&\s-]*[1-8])*\s?&?$")  # the counts, in a column behind the steps
 _BEFORE = 40  # characters of a sentence that may tell what changes before it says that it does
 _STEP = re.compile(r"[A-Za-z]{2}")
@@ -150,6 +152,8 @@ def _counted(said: _ChangeTold, told: str, words: str) -> list[Line]:
         own = steps_on(said.piece(words.split(": ", 1)[1].strip()))
     if own:
         return own
+    if (on := _ON_ITS_COUNT.match(words)) is not None:
+        return steps_on(said.piece(f"{on['counts']}  {on['words']}"))
     counts = _plain(told, words)
     first = re.match(r"\d+", counts)
     return steps_on(said.piece(f"{counts}  {words}"), int(first[0]) if first is not None else 0)

@@ -165,12 +165,20 @@ _FACING_LAST = re.compile(
 )
 
 
+# "step L fwd (6) - 9 o'clock -", in a paragraph of steps that goes on
+_CLOCK_APART = re.compile(
+    r"(?<=[\w)])\s+[-\u2013]\s+(1[0-2]|[1-9])\s?(?:o['\u2019]?\s?clock|:00)(?:\s+[-\u2013](?=\s|$)|$)", re.IGNORECASE
+)
+
+
 def _as_others_write(text: str) -> str:
     """Clocks, degrees and bars as most sheets have them: "9h00", "90\u00ba", "bar 3 (7 8 9)"."""
     if "h00" in text or "h30" in text or "h 00" in text:
         text = _FRENCH_CLOCK.sub(r"\1:\2", text)
     if " S T A R T" in text:
         text = text.replace("R E S T A R T", "RESTART")
+    if " - " in text or " \u2013 " in text:
+        text = _CLOCK_APART.sub(r" (\1:00)", text)
     if "clock" in text[-8:].lower():
         text = _FACING_LAST.sub(r" (\1:00)", text)
     if "{" in text:

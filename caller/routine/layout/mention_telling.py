@@ -26,7 +26,7 @@ from caller.routine.layout.tokens import OUTER, TOKENS
 _EIGHT = 8
 _MOST_EVENTS = 24  # that one sentence tells
 _CLOCKS = re.compile(
-    r"\s*(?:,|and|&)\s*(?:and\s+)?(?:1[0-2]|[1-9])(?:[:.][03]0|\s*o['\u2019]?\s?clock)|\s*(?:the\s+)?(?:first|1st)\s+time\b",
+    r"\s*(?:,|and|&)\s*(?:and\s+)?(?:then\s+)?(?:at\s+)?(?:1[0-2]|[1-9])(?:[:.][03]0|\s*o['\u2019]?\s?clock)|\s*(?:the\s+)?(?:first|1st)\s+time\b",
     re.IGNORECASE,
 )
 _LEAST_BEFORE_END = 3  # counts: fewer in an ending's sentence are those of its own steps

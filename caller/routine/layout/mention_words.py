@@ -83,7 +83,7 @@ def kind_of(word: str) -> str:
         return RESTART
     if low.endswith((" here", "short", "bail out")):
         return RESTART
-    if low.endswith((" ends", " finishes")):
+    if low.endswith((" ends", " finishes", " finish")):
         return ENDING
     return next((kind for start, kind in _KINDS if low.startswith(start)), CHANGE)
 

@@ -23,7 +23,7 @@ _LEAST = 40  # characters of a line that is broken because it is full
 _MOST = 8  # lines
 _TELLS = re.compile(
     rf"\b(?:walls?\s+(?:\d|one|two|three|four|five|six|seven|eight|nine|ten)|{ORDINAL}\s+(?:walls?|time|round|repetition)|time\s+(?:through|round)|round\s+\w+"
-    r"|tags?|bridges?|re-?\s?starts?|(?:start|begin|go)\s+(?:again|over|back)|from\s+the\s+(?:top|beginning)|endings?|finish(?:es)?)\b",
+    r"|tags?|bridges?|re-?\s?starts?|(?:start|begin|go)\s+(?:again|over|back)|(?:done|danced)\s+(?:it|the\s+dance)\s+\w+\s+times|\w+\s+extra\s+(?:beats|counts)|from\s+the\s+(?:top|beginning)|endings?|finish(?:es)?)\b",
     re.IGNORECASE,
 )
 _TALK = re.compile(
@@ -164,7 +164,9 @@ _OF_WALL = re.compile(r"\W*(?:on\s+)?(?:wall\s+|w)\d+\s*[(:=\u2010-\u2015-]", re
 
 def _goes_on(line: Line, following: Line) -> bool:
     text, after = unstarred(line.text), unstarred(following.text)
-    if following.number != line.number + 1 or len(text) < _LEAST or after[:1] in ("", "("):
+    if following.number != line.number + 1 or len(text) < _LEAST or not after:
+        return False
+    if after.startswith("(") and text.rstrip().endswith((*_ENDS, ",")):
         return False
     if text.rstrip().endswith(_ENDS) and not (after[:1].islower() or _GOES_ON.match(after)):
         return False

@@ -64,6 +64,15 @@ WALLS = (
         with_number("after wall {}"),
     ),
     said_as(
+        rf"\b{_HAVE}(?:done|danced|finished)\s+the\s+(?:whole\s+)?(?:dance|thing|routine)\s+(?P<n>{NUMBER})\s+times",
+        with_number("after wall {}"),
+    ),
+    # "The 6th wall begins then as usual at 3:00."
+    said_as(
+        rf"\b(?:the\s+{ORDINAL}\s+wall|wall\s+{NUMBER})\s+(?:then\s+)?(?:begins|starts|comes|follows)\s+[^.;]{{0,24}}?\bas\s+(?:usual|normal|always|ever)\b[^.;]*",
+        "",
+    ),
+    said_as(
         rf"\b(?:when|once|as\s+soon\s+as)\s+(?:the\s+)?(?:wall\s+(?P<n>{NUMBER}))\s+(?:is|has\s+been|comes\s+to\s+an?\s+end|ends|finishes)(?:\s+{_DONE})?",
         with_number("after wall {}"),
     ),

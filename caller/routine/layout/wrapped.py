@@ -37,7 +37,9 @@ _DANGLES = re.compile(
 _HYPHEN = re.compile(r"\b(?P<head>[A-Za-z]{2,12})-$")
 _SMALL = re.compile(r"[a-z]{2,12}\b")
 _BROKEN = frozenset(
-    ("forward forwards backward backwards together behind beside recover turning stepping quarter diagonal weight shuffle".split())
+    (
+        "forward forwards backward backwards together behind beside recover turning stepping quarter diagonal weight shuffle".split()
+    )
     + ("coaster sailor across facing touching rocking crossing forwards sweeping point brush toward towards".split())
 )
 _PAGED = re.compile(r"\s{3,}(?:(?:page|p\.)\s*)?\d{1,2}(?:\s*(?:/|of)\s*\d{1,2})?$", re.IGNORECASE)
@@ -111,4 +113,3 @@ class Wrapped:
         return _TAIL.match(tail) is not None or (
             _DANGLES.search(text) is not None and kinds.STEP_WORD.search(tail) is not None
         )
-

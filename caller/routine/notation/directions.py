@@ -72,4 +72,6 @@ def combined(wheres: list[str]) -> str | None:
     words = frozenset(wheres)
     if len(words) > _PAIR:
         words -= {"in"}  # "in the left diagonal forward"
+    elif words == {"in", "diagonal"}:  # "back to place on the diagonal"
+        return "in"
     return _COMBINED.get(words, None if len(set(wheres)) > 1 else wheres[0] if wheres else "")

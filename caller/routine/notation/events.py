@@ -16,6 +16,7 @@ from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG
 from caller.routine.layout.merge import merged
 from caller.routine.meter import Feel
 from caller.routine.notation.lengths import counts_taken, sized
+from caller.routine.notation.likely_place import likely_place
 from caller.routine.notation.passage import Context, ReadPassage, read_passage
 from caller.routine.notation.places import Places
 from caller.routine.notation.remarks import clipped
@@ -194,6 +195,8 @@ class _EventReader:
                 happening.after = changed  # "dance 14 counts, then a coaster instead, and restart"
             elif replacements and happening.after <= (before_replaced(self.laid, replacements) or 0):
                 happening.after = after_replaced(self.laid, self.out.changes, replacements)
+            if happening.after is None and not self.order:
+                self._take_likely(event, happening)
         if any(h.after is None for h in event.happenings):
             wall = event.happenings[0].wall
             self._find(
@@ -203,6 +206,13 @@ class _EventReader:
         for after in dict.fromkeys(h.after for h in event.happenings):
             cuts = tuple(self._cut(h) for h in event.happenings if h.after == after)
             self.out.restarts.append(Restart(cuts, replacements, place))
+
+    def _take_likely(self, event: Event, happening: Happening) -> None:
+        """The one place that agrees with what is said of a restart, told as the guess that it is."""
+        happening.after = likely_place(event, happening, self.laid, self.out.restarts)
+        if happening.after is not None:
+            place = f"Restart on wall {happening.wall} after {happening.after} counts"
+            self._find(event.heading.place, "guess", f"the place is not told in counts; write '{place}' to be sure")
 
     def _change(self, event: Event) -> None:
         place = event.heading.place

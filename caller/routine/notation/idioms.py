@@ -90,6 +90,18 @@ def _steps_so_far(cursor: Cursor) -> bool:
     return stepped
 
 
+def _wants_foot(cursor: Cursor) -> bool:
+    """Whether the step told so far has no foot yet: "step fwd on L turning 1/4 left"."""
+    if not _steps_so_far(cursor):
+        return False
+    for token in reversed(cursor.tokens[: cursor.at]):
+        if token.word in FEET:
+            return False
+        if token.word in _STEPPERS:
+            return True
+    return False
+
+
 def _turn_way(cursor: Cursor, words: list[Token]) -> Lexeme | None:
     said = tuple(w.word for w in words[:4])
     for phrase, way in _TURN_WAYS.items():
@@ -123,7 +135,7 @@ def _on(cursor: Cursor, words: list[Token]) -> Lexeme | None:
     plain = [w for w in words[1:4] if w.word not in ARTICLES]
     if plain and plain[0].word in ("heel", "toe"):
         return cursor.phrase(LexemeKind.NOISE, None, words[: words.index(plain[0]) + 1])
-    if plain and plain[0].word in FEET and _turns_next(cursor, plain[0]):
+    if plain and plain[0].word in FEET and _turns_next(cursor, plain[0]) and not _wants_foot(cursor):
         return cursor.phrase(LexemeKind.ON, FEET[plain[0].word], words[: words.index(plain[0]) + 1])
     said = [w for w in words[1:4] if w.word not in ARTICLES]
     if len(said) == 2 and said[0].word in _ORDINALS and said[1].word in ("step", "count", "beat", "steps", "counts"):

@@ -13,8 +13,9 @@ from caller.routine.layout.blocks import LEFT_OUT, ReplacedLines, highest_count
 from caller.routine.layout.counted import shifted
 from caller.routine.layout.happening import Event
 from caller.routine.layout.lines import Line
+from caller.routine.layout.numbers import NUMBER, number_of
 from caller.routine.meter import Feel
-from caller.routine.notation.named import figure_named
+from caller.routine.notation.named import FigureSpan, figure_named
 from caller.routine.notation.passage import Context, read_passage
 from caller.routine.notation.places import Places
 from caller.routine.notation.sections import Laid, weight_before
@@ -22,7 +23,9 @@ from caller.routine.parts import Change, Replacement
 from caller.routine.passages import Passage
 from caller.routine.step import Weight
 from caller.routine.vocabulary import Vocabulary
+from caller.routine.walk import can_move
 
+_LAST_COUNTS = re.compile(rf"(?:last|final)\s+(?P<n>{NUMBER})(?:\s+(?:counts?|beats?|steps))?$", re.IGNORECASE)
 _AT_THE = re.compile(r"\s+at\s+the\s+(?:start|beginning|end)\b.*$", re.IGNORECASE)
 
 
@@ -31,11 +34,16 @@ def read_replacements(
 ) -> tuple[tuple[Replacement, ...], list[Finding]]:
     """The steps that an event changes, in the order written: its sentence taken the first way that can be danced there."""
     first = _read(event.replaced, event, places, feel, vocabulary)
-    if event.block is None or not event.replaced or event.replaced is not event.block.replaced or _fits(first):
+    if (
+        event.block is None
+        or not event.replaced
+        or event.replaced is not event.block.replaced
+        or _fits(first, places.laid)
+    ):
         return first
     for otherwise in event.block.otherwise:
         read = _read(otherwise, event, places, feel, vocabulary)
-        if _fits(read) and not any(one.leaves_out for one in read[0]):
+        if _fits(read, places.laid) and not any(one.leaves_out for one in read[0]):
             event.replaced = otherwise
             return read
     return first
@@ -44,14 +52,24 @@ def read_replacements(
 _Read = tuple[tuple[Replacement, ...], list[Finding]]
 
 
-def _fits(read: _Read) -> bool:
+def _fits(read: _Read, laid: Laid) -> bool:
     replacements, findings = read
-    return bool(replacements) and all(finding.severity is Severity.GUESS for finding in findings)
+    plain = all(finding.severity is Severity.GUESS for finding in findings)
+    return bool(replacements) and plain and all(_on_free_feet(one, laid) for one in replacements)
 
 
-def _read(
-    replaced: Sequence[ReplacedLines], event: Event, places: Places, feel: Feel, vocabulary: Vocabulary
-) -> _Read:
+def _on_free_feet(one: Replacement, laid: Laid) -> bool:
+    """Whether each of its steps is taken on a foot that bears no weight by then."""
+    index = next(n for n, s in enumerate(laid.sections) if (s.number, s.part) == (one.section, one.part))
+    weight = weight_before(laid.sections[index].passage, Fraction(one.first - 1), _enters(laid, index))
+    for step in one.passage.steps:
+        if not can_move(step.movement, weight):
+            return False
+        weight = step.movement.weight or weight
+    return True
+
+
+def _read(replaced: Sequence[ReplacedLines], event: Event, places: Places, feel: Feel, vocabulary: Vocabulary) -> _Read:
     findings: list[Finding] = []
     found = [one for b in replaced for one in _replacements(b, event, places, feel, vocabulary, findings)]
     return tuple(found), findings
@@ -114,7 +132,9 @@ def _on_its_counts(block: ReplacedLines, event: Event, places: Places, context: 
     laid = places.laid
     near = next((h.after for h in event.happenings if h.after is not None), None)
     within = event.block.within if event.block is not None else -1
-    span = figure_named(laid, block.of, near, block.section - 1 if block.section else within)
+    span = _last_counts(laid, block) or figure_named(
+        laid, block.of, near, block.section - 1 if block.section else within
+    )
     if span is None:
         return
     section = laid.sections[span.index]
@@ -129,6 +149,16 @@ def _on_its_counts(block: ReplacedLines, event: Event, places: Places, context: 
     lines = [Line(block.heading.number, block.heading.column, f"{counts}  {block.words}", False) for counts in written]
     own = replace(context, base=base, length=last - first + 1, first_count=span.first)
     block.lines = [next((line for line in lines if not read_passage([line], own, weight).findings), lines[0])]
+
+
+def _last_counts(laid: Laid, block: ReplacedLines) -> FigureSpan | None:
+    """ "instead of the last four counts": of the section named, else of the wall."""
+    told = _LAST_COUNTS.match(block.of)
+    if told is None or not laid.sections:
+        return None
+    index = next((n for n, s in enumerate(laid.sections) if s.number == block.section), len(laid.sections) - 1)
+    counts = laid.sections[index].passage.counts
+    return FigureSpan(index, max(counts - number_of(told["n"]) + 1, 1), counts)
 
 
 def _enters(laid: Laid, index: int) -> Weight | None:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from caller.routine.facing import NO_TURN, Turn
 from caller.routine.parts import Section
 from caller.routine.passages import Passage
 from caller.routine.step import Weight
@@ -31,6 +32,16 @@ class Laid:
             return 0
         part = self.sections[min(index, len(self.sections) - 1)].part
         return sum(section.passage.counts for section in self.sections[:index] if section.part == part)
+
+    def turned(self, after: int | None) -> Turn:
+        """How far the first so many counts of the sections turn, None = all of them."""
+        turn, passed = NO_TURN, 0
+        for section in self.sections:
+            for step in section.passage.steps:
+                if after is None or passed + step.at < after:
+                    turn = turn + step.movement.turn
+            passed += section.passage.counts
+        return turn
 
     def weight_at(self, after: int | None) -> Weight | None:
         """The weight after so many counts of the sections, None = after all of them."""

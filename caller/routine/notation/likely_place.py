@@ -1,0 +1,104 @@
+"""Where a wall starts again that no count is told for: the one place that agrees with all else that is said of it.
+
+"Dance it as far as the touch that closes Section 3, leave the Monterey and the jazz box out, and go straight back to the
+top. You will be looking at 3 o'clock." The places that a sentence hints at are weighed by the foot that is free there and
+by the facing told; where one alone agrees, it is taken.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+
+from caller.routine.facing import FRONT, Facing
+from caller.routine.layout.happening import Event, Happening
+from caller.routine.layout.numbers import NUMBER, ORDINAL, number_of
+from caller.routine.notation.named import figure_named
+from caller.routine.notation.sections import Laid
+from caller.routine.parts import Restart
+from caller.routine.walk import can_move
+
+_LABEL = r"(?:section|sect?\.?|set|block|part|eight|S(?=\s?\d))"
+_SECTION = re.compile(rf"\b(?:{_LABEL}\s?(?P<n>{NUMBER})|(?P<nth>{ORDINAL}|last|final)\s+{_LABEL})\b", re.IGNORECASE)
+_LETTERED = re.compile(r"\b(?:half|end|rest|start|beginning)\s+of\s+(?P<letter>[A-H])\b")
+_COUNT = re.compile(
+    r"\b(?:on|to|at|count|beat|counts|beats)\s+(?P<n>\d{1,2})\b(?!\s*(?:o['\u2019]?\s?clock|:|counts))", re.IGNORECASE
+)
+_CLOCK = re.compile(
+    r"\b(?P<hour>1[0-2]|[1-9])\s?(?::00|o['\u2019]?\s?clock)|\b(?:the|facing)\s+(?P<side>front|home|back)\b(?!\s+rock)",
+    re.IGNORECASE,
+)
+_LEAVES_OUT = re.compile(
+    r"\b(?:leave|leaving|skip|drop|omit|miss|cut|without)\s+(?:off|out|away)?\s*(?:the\s+|your\s+)?(?P<names>[A-Za-z\u00bc\u00bd][^.;:]{2,60}?)(?=\s*(?:[.,;:()!]|$|\bout\b|\boff\b|\baltogether\b|\band\s+(?:start|begin|go|restart)))",
+    re.IGNORECASE,
+)
+_AND = re.compile(r"\s*(?:,|\band\b|&)\s*(?:the\s+|your\s+)?", re.IGNORECASE)
+
+
+def likely_place(event: Event, happening: Happening, laid: Laid, restarts: Sequence[Restart]) -> int | None:
+    """Counts into the wall after which it starts again; None where no place, or more than one, agrees."""
+    text = event.block.text if event.block is not None else ""
+    faced = _facings(text) | ({happening.facing} if happening.facing is not None else set())
+    turned = _start(laid, happening.wall, restarts)
+    for places in (_before_left_out(text, laid), _ends_named(text, laid), _counts_named(text, laid)):
+        agree = {
+            at
+            for at in places
+            if 0 < at < laid.counts and _free(laid, at) and (not faced or turned + laid.turned(at) in faced)
+        }
+        if len(agree) == 1:
+            return agree.pop()
+    return None
+
+
+def _facings(text: str) -> set[Facing]:
+    sides = {"front": FRONT, "home": FRONT, "back": Facing(4)}
+    found = _CLOCK.finditer(text)
+    return {sides[f["side"].lower()] if f["side"] else Facing(int(f["hour"]) % 12 * 8 // 12) for f in found}
+
+
+def _start(laid: Laid, wall: int, restarts: Sequence[Restart]) -> Facing:
+    """Where a wall starts, the walls before it cut as they are."""
+    cuts = {cut.wall: cut.after for one in restarts for cut in one.cuts}
+    facing = FRONT
+    for n in range(1, wall):
+        facing = facing + laid.turned(cuts.get(n))
+    return facing
+
+
+def _free(laid: Laid, after: int) -> bool:
+    """Whether the dance can be begun there with its first step."""
+    first = next((step.movement for section in laid.sections for step in section.passage.steps), None)
+    return first is None or can_move(first, laid.weight_at(after))
+
+
+def _before_left_out(text: str, laid: Laid) -> Iterator[int]:
+    """Before what is left out, where that is all of the rest."""
+    for found in _LEAVES_OUT.finditer(text):
+        name = _AND.split(found["names"])[0]
+        if (section := _SECTION.search(name)) is not None:
+            index = _index(section, laid)
+            if index is not None:
+                yield laid.counts_before(index)
+        elif (span := figure_named(laid, name, within=len(laid.sections) - 1) or figure_named(laid, name)) is not None:
+            yield laid.counts_before(span.index) + span.first - 1
+
+
+def _ends_named(text: str, laid: Laid) -> Iterator[int]:
+    for found in _SECTION.finditer(text):
+        if (index := _index(found, laid)) is not None:
+            yield laid.counts_before(index + 1)
+    for found in _LETTERED.finditer(text):
+        if (index := ord(found["letter"]) - ord("A")) < len(laid.sections):
+            yield laid.counts_before(index + 1)
+
+
+def _counts_named(text: str, laid: Laid) -> Iterator[int]:
+    yield from (int(found["n"]) for found in _COUNT.finditer(text))
+
+
+def _index(found: re.Match[str], laid: Laid) -> int | None:
+    if (found["nth"] or "").lower() in ("last", "final"):
+        return len(laid.sections) - 1
+    number = number_of(found["n"] or found["nth"])
+    return next((n for n, section in enumerate(laid.sections) if section.number == number), None)
