@@ -22,6 +22,7 @@ from caller.screen.own_orders import OwnOrder
 from caller.screen.pace import Pace
 from caller.screen.splash import Splash
 from caller.screen.terminal import FullScreen, run_on_terminal
+from caller.transport.leaving import LEAVING, ends_the_class
 from caller.transport.order import Order
 from caller.transport.state import UNDER_WAY
 
@@ -161,9 +162,9 @@ class ClassScreen(FullScreen[None]):
         order = Order(value)
         if order is Order.HELP:
             self._turn_help_page()
-        elif self._help_is_open and (order is Order.QUIT or (order is Order.GO and not self._under_way)):
+        elif self._help_is_open and (order in LEAVING or (order is Order.GO and not self._under_way)):
             self._close_help()
-        elif self._session is None and order is not Order.QUIT:
+        elif self._session is None and order not in LEAVING:
             self._early.append(order)
         else:
             self._give(order)
@@ -176,9 +177,11 @@ class ClassScreen(FullScreen[None]):
             self.action_order(value)
 
     def _give(self, order: Order) -> None:
+        leaves = order in LEAVING
         if self._session is not None:
+            leaves = leaves and ends_the_class(order, self._session.context.state)
             self._session.obey(order)
-        if order is Order.QUIT:
+        if leaves:
             self.exit()
         else:
             self.look()

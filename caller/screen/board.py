@@ -269,12 +269,12 @@ def _paused(view: View, course: Course | None) -> Large:
 def _finished(view: View, course: Course | None) -> Large:
     key = first_key(Order.GO)
     if view.item:
-        return Large(("the evening is over",), f"{first_key(Order.QUIT)} leaves", ("",))
+        return Large(("the evening is over",), f"{first_key(Order.STOP_OR_LEAVE)} leaves", ("",))
     whole = view.glance is not None and not view.lesson and view.whole
     danced = f"{view.glance.walls} walls danced; " if view.glance and whole and view.glance.walls > 1 else ""
     return Large(
         ("finished",),
-        f"{danced}{first_key(Order.QUIT)} leaves",
+        f"{danced}{first_key(Order.STOP_OR_LEAVE)} leaves",
         (f"{key} or the pedal dances it again", f"{key} dances it again"),
     )
 

@@ -241,7 +241,8 @@ class Session(Generic[Whole]):
         else:
             if self._begun is None and response.effect in (Effect.START, Effect.WHEN_READY):
                 self._begun = self.desk.now()
-            if self._ordered is not None and (kept := self._ordered(self.programme, order)):
+            given = Order.QUIT if response.effect is Effect.LEAVE else order
+            if self._ordered is not None and (kept := self._ordered(self.programme, given)):
                 self._notes.say(kept)
             self._tell_news()
             if not in_silence:
