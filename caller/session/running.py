@@ -8,6 +8,7 @@ voice are handed in, each by its own narrow protocol. Time moves the class on in
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Callable
 from fractions import Fraction
 from typing import Generic
@@ -171,6 +172,7 @@ class Session(Generic[Whole]):
             lesson=facts.lesson,
             whole=facts.whole,
             beside=facts.beside.words(shown.at) if facts.beside and shown else "",
+            time_round=max(bisect_right(facts.rounds, shown.at), 1) if facts.rounds and shown else facts.time_round,
             resumed=facts.resumed,
         )
 
