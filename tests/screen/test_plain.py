@@ -380,6 +380,15 @@ def test_an_evening_tells_its_plan_its_items_and_what_is_done() -> None:
     ]
 
 
+def test_a_call_that_is_to_be_the_last_before_a_pause_is_told_once() -> None:
+    assert VIEW.glance is not None
+    ends = replace(VIEW, state=State.FINISHING, glance=replace(VIEW.glance, next=""))
+    for before, now in ((VIEW, ends), (ends, VIEW)):
+        assert not [line for line in lines_between(before, now) if line.startswith("  ")]
+    after = replace(VIEW, glance=replace(VIEW.glance, next="another"))
+    assert [line for line in lines_between(VIEW, after) if line.startswith("  ")]
+
+
 def test_what_only_stops_what_sounds_ends_the_class_where_nothing_does() -> None:
     session, out = FakeSession(VIEW), io.StringIO()
     paused = FakeSession(replace(VIEW, state=State.PAUSED))
