@@ -177,9 +177,8 @@ class ClassScreen(FullScreen[None]):
             self.action_order(value)
 
     def _give(self, order: Order) -> None:
-        leaves = order in LEAVING
+        leaves = self._session is None or ends_the_class(order, self._session.context.state)
         if self._session is not None:
-            leaves = leaves and ends_the_class(order, self._session.context.state)
             self._session.obey(order)
         if leaves:
             self.exit()
@@ -210,6 +209,11 @@ class ClassScreen(FullScreen[None]):
             self._line = TypedLine(self._session)
             self.screen.mount(self._line)
             self._line.focus()
+
+    async def on_key(self, key: events.Key) -> None:
+        """A line to type on has the focus a moment after it was opened."""
+        if self._line is not None:
+            await self._line.take_early(key)
 
     async def on_typed_line_given(self, given: TypedLine.Given) -> None:
         """A line was typed, and obeyed where it was the session's."""
@@ -274,8 +278,7 @@ class ClassScreen(FullScreen[None]):
     async def action_quit(self) -> None:
         self.action_order(Order.QUIT.value)
 
-    def action_help_quit(self) -> None:
-        """Ctrl+C leaves, as everywhere in a terminal."""
+    def action_help_quit(self) -> None:  # Ctrl+C leaves, as everywhere in a terminal
         self.action_order(Order.QUIT.value)
 
 
