@@ -29,11 +29,11 @@ AT_TEMPO = Fraction(9, 10)
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """What a class knows of one routine, by what was attended. lessons: days on which it was taught; furthest: the last
-    stage of ``stages`` up to which none was left out, with its words; top_tempo: the quickest of all, None where none
-    was kept; whole: the whole dance was danced through, about as fast as it is; slowly: it was, at whatever tempo;
-    mark: the teacher's, "" where there is none that holds; often: the section that was gone over more often than the
-    others, "" where none was.
+    """What a class knows of one routine, by what was attended. lessons: days on which it was taught or danced, runs:
+    those of them on which it was only danced through; furthest: the last stage of ``stages`` up to which none was
+    left out, with its words; top_tempo: the quickest of all, None where none was kept; whole: the whole dance was
+    danced through, about as fast as it is; slowly: it was, at whatever tempo; mark: the teacher's, "" where there is
+    none that holds; often: the section that was gone over more often than the others, "" where none was.
     """
 
     class_name: str
@@ -51,6 +51,7 @@ class Known:
     mark: Standing | Literal[""] = ""
     often: str = ""
     slowly: bool = False
+    runs: int = 0
 
 
 def known(pages: Pages, class_name: str | None = None) -> tuple[Known, ...]:
@@ -80,7 +81,8 @@ def due(pages: Pages, now: datetime, class_name: str | None = None) -> tuple[Kno
 
 def _known(place: tuple[str, str], group: list[Taught], mark: Mark | None, pages: Pages) -> Known:
     last = max([entry.at for entry in group] or [mark.at if mark else _NEVER])
-    lessons = len({entry.at.date() for entry in group})
+    days = {entry.at.date() for entry in group}
+    lessons = len(days)
     furthest, stages, part = _got_to(group)
     tempos = [entry.tempo for entry in group if entry.tempo is not None]
     fulls = [entry.full for entry in group if entry.full is not None]
@@ -102,6 +104,7 @@ def _known(place: tuple[str, str], group: list[Taught], mark: Mark | None, pages
         holds.mark if holds else "",
         _gone_over_often(group),
         bool(through),
+        len(days - {entry.at.date() for entry in group if not _is_run(entry)}),
     )
 
 
@@ -141,6 +144,11 @@ def _danced_through(entry: Taught) -> bool:
     """Whether it was the whole dance; at the end of a walkthrough too."""
     ended = entry.way == "walkthrough" and 0 < entry.stages == entry.stage and entry.part == _WHOLE
     return entry.way == "dance" or ended
+
+
+def _is_run(entry: Taught) -> bool:
+    """Whether it was the whole dance by itself, at the end of no lesson."""
+    return entry.way == "dance" and not entry.stages
 
 
 def _at_tempo(entry: Taught) -> bool:

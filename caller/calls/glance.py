@@ -39,7 +39,7 @@ _STEPS_CALLED = (Manner.AHEAD, Manner.ON_COUNT)
 @dataclass(frozen=True, slots=True)
 class Coming:
     """Something ahead: kind "tag", "restart", "change", "ending" or "wall"; in_counts from now, the count under way not
-    yet over (so 1 on the last count before it), while counted in from the first step; its words as shown."""
+    yet over (so 1 on the last count before it), those of a count-in among them; its words as shown."""
 
     kind: str
     in_counts: int
@@ -49,13 +49,14 @@ class Coming:
 @dataclass(frozen=True, slots=True)
 class Glance:
     """at: counts of the dance before the one under way; its first while counted in, its last once it is over.
-    count: the number to show, 1 up ("5" .. "8" while counted in); in_bar: 0-based place in the bar of ``bar``
-    counts; counting_in: before the first step. now, next: the call, in full, of what is being danced (while counted
-    in, about to be) and of what comes after it, "" past the last. saying: the words being spoken; of_step: they call
-    what is danced; with_step: they do, with the notice of what stands there or without. said: the words that ``now`` is
-    called by, "" where it is not, None where no step is. foot: the one to move next, None where it is both. next_turn:
-    what is left of the next turn, and the counts to where it begins, no turn and 0 where none is near; whole_turn: all
-    of it, where several steps of a figure take it together. coming: nearest first.
+    count: the number to show, 1 up ("5" .. "8" while counted in); in_bar: 0-based place in the bar of ``bar`` counts;
+    counting_in: before the first step, and to_first: counts until that, the one under way among them. now, next: the
+    call, in full, of what is being danced (while counted in, about to be) and of what comes after it, "" past the last.
+    saying: the words being spoken; of_step: they call what is danced; with_step: they do, with the notice of what
+    stands there or without. said: the words that ``now`` is called by, "" where it is not, None where no step is. foot:
+    the one to move next, None where it is both. next_turn: what is left of the next turn, and the counts to where it
+    begins, no turn and 0 where none is near; whole_turn: all of it, where several steps of a figure take it together.
+    coming: nearest first.
     """
 
     wall: int
@@ -82,6 +83,7 @@ class Glance:
     of_step: bool = False
     with_step: bool = False
     said: str | None = None
+    to_first: int = 0
 
 
 def glance(take: Take, frame: int) -> Glance:
@@ -116,12 +118,13 @@ def glance(take: Take, frame: int) -> Glance:
         next_turn=turn,
         next_turn_in=turn_in,
         wall_starts=wall.starts,
-        coming=_coming(take, wall, max(beat, take.start)),
+        coming=_coming(take, wall, beat),
         tempo=take.timeline.tempo_at(frame),
         whole_turn=whole_turn,
         of_step=saying is not None and saying.cue.kind is CallKind.STEP,
         with_step=saying is not None and _calls_steps(saying),
         said=_said(take, index),
+        to_first=max(int(take.start - beat), 0),
     )
 
 

@@ -160,11 +160,16 @@ def _line(one: Known) -> str:
     far = got if one.stages else one.part
     top = f", up to {round(float(one.top_tempo), 1):g} a minute" if one.top_tempo else ""
     full = f" (full: {float(one.full):g})" if one.full and one.top_tempo else ""
-    days = "1 lesson" if one.lessons == 1 else f"{one.lessons} lessons"
+    days = ", ".join(_days(one.lessons - one.runs, "lesson", not one.runs) + _days(one.runs, "run"))
     dates = f"last {one.last.astimezone():%d %b %Y}, due {one.due.astimezone():%d %b %Y}"
     mark = f", {one.mark}" if one.mark else ""
     told = ", ".join(part for part in (far, f"{top}{full}".removeprefix(", ")) if part) or "never danced"
     return f"{one.class_name}: {one.routine}{mark}: {told}; {days}, {dates}"
+
+
+def _days(days: int, kind: str, none_too: bool = False) -> list[str]:
+    """ "1 lesson", "2 runs"; none where there were none, unless that is to be said."""
+    return [f"{days} {kind}{'' if days == 1 else 's'}"] if days or none_too else []
 
 
 def _document(one: Known) -> dict[str, object]:
@@ -174,6 +179,7 @@ def _document(one: Known) -> dict[str, object]:
         "class": one.class_name,
         "routine": one.routine,
         "lessons": one.lessons,
+        "runs": one.runs,
         "last": moment_text(one.last),
         "stage": one.furthest,
         "stages": one.stages,

@@ -89,6 +89,10 @@ def texts_in(folder: Path) -> list[Path]:
     return sorted(p for p in folder.iterdir() if p.suffix.lower() == ".txt" and p.is_file())
 
 
+# So many letters of a title are enough to mean it by.
+LEAST_PART = 3
+
+
 def own_vocabulary_file() -> Path:
     return config_folder() / "vocabulary.toml"
 
@@ -154,6 +158,11 @@ def find(asked: str, words: Vocabulary | None = None) -> Sheet:
     found = called(asked, on_hand)
     if found:
         return only(asked, found)
+    if len(part := titled_in_part(asked, on_hand)) == 1:
+        return only(asked, next(iter(part.values())))
+    if part:
+        titles = ", ".join(repr(sheets[0].title) for sheets in part.values())
+        raise Refused(f"{plain_title(asked)!r} is part of several titles: {titles}; type more of one")
     near = near_words(asked, [name for sheet in on_hand for name in sheet.names])
     hint = near or "'caller list' shows the routines on hand"
     raise Refused(f"there is no file and no routine called {plain_title(asked)!r}; {hint}")
@@ -165,6 +174,16 @@ def called(asked: str, sheets: Iterable[Sheet]) -> list[Sheet]:
     wanted, path, there = asked.strip().lower(), typed_path(asked).resolve(), list(sheets)
     by_file = [one for one in there if wanted == one.path.name.lower() or path == one.path.resolve()]
     return by_file or [one for one in there if wanted and wanted in one.names]
+
+
+def titled_in_part(asked: str, sheets: Iterable[Sheet]) -> dict[str, list[Sheet]]:
+    """By their titles, those whose title has what was typed at the beginning of a word; none where that is hardly
+    anything."""
+    wanted, found = asked.strip().lower(), dict[str, list[Sheet]]()
+    for sheet in sheets if len(wanted) >= LEAST_PART else ():
+        if f" {wanted}" in f" {sheet.title.lower()}":
+            found.setdefault(sheet.title.lower(), []).append(sheet)
+    return found
 
 
 def only(asked: str, found: Sequence[Sheet]) -> Sheet:

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from caller.evening.plan import Item, Kind, Plan
-from caller.evening.planning import SHAKY, WARM_UP, Ease, Wishes, as_easy
+from caller.evening.planning import BEFORE_A_LESSON, WARM_UP, Ease, Wishes, as_easy
 
 # Shorter evenings have no break.
 WITH_A_BREAK = 60
@@ -57,10 +57,12 @@ def _taken(wanted: Wishes, minutes: int, part_run: PartRun) -> tuple[list[Item],
     lost: set[str] = set()  # what is not taught to its end, and so not danced
     for place, item in enumerate((*wanted.items, *wanted.more)):
         first = place < len(wanted.items)
-        not_taught = item.routine in lost and item.kind is not Kind.RECAP
+        beside = wanted.items if first else wanted.more
+        not_taught = item.routine in lost if item.kind is not Kind.RECAP else _for_none(item, taken)
         if (item.kind is Kind.BREAK and minutes < WITH_A_BREAK) or not_taught:
             continue
-        room = left if not first or item.kind is not Kind.LESSON else _room_beside(wanted.items, item, left)
+        room = left - (_warm_up(wanted.items, item) if first and item.kind is Kind.LESSON else 0)
+        room = _room_after_a_recap(beside, item, room) if item.kind is Kind.LESSON else room
         if item.kind is Kind.LESSON and item.minutes > room:
             lost.add(item.routine)
             cut = _cut(item, room, part_run if first else no_part) if _worth_while(item, room, first) else []
@@ -74,17 +76,21 @@ def _taken(wanted: Wishes, minutes: int, part_run: PartRun) -> tuple[list[Item],
     return taken, left_out, missed
 
 
-def _room_beside(items: Sequence[Item], lesson: Item, left: int) -> int:
-    """Minutes of those left that a lesson may have, beside what comes before it: the run to warm up, and where it goes
-    on with what is shaky the recap, as far as the least of a lesson is left."""
-    room = left - _warm_up(items, lesson)
-    recaps = (item.minutes for item in items if (item.kind, item.routine, item.why) == _shaky_recap(lesson))
-    recap = next(recaps, 0)
+def _for_none(recap: Item, taken: Iterable[Item]) -> bool:
+    """Whether it is of what a lesson would have gone on with that is not given."""
+    given = any(_comes_before(recap, item) for item in taken if item.kind is Kind.LESSON)
+    return recap.why in BEFORE_A_LESSON and not given
+
+
+def _room_after_a_recap(items: Sequence[Item], lesson: Item, room: int) -> int:
+    """Minutes that a lesson may have beside the recap of what it goes on with, as far as the least of one is left."""
+    recap = next((item.minutes for item in items if _comes_before(item, lesson)), 0)
     return room - recap if room - recap >= LEAST_LESSON else room
 
 
-def _shaky_recap(lesson: Item) -> tuple[Kind, str, str]:
-    return Kind.RECAP, lesson.routine, SHAKY
+def _comes_before(item: Item, lesson: Item) -> bool:
+    """Whether it is the recap of what that lesson goes on with."""
+    return item.kind is Kind.RECAP and item.routine == lesson.routine and item.why in BEFORE_A_LESSON
 
 
 def _warm_up(items: Sequence[Item], lesson: Item) -> int:
@@ -120,7 +126,7 @@ def _why_free(free: int, missed: Sequence[Item], wanted: Wishes) -> str:
 
 def _with_a_break(items: Sequence[Item]) -> Iterator[Item]:
     """The break, which stands first, near the middle: after a lesson rather than elsewhere, not between a drill and its
-    run; none where nothing comes after it."""
+    run or a recap and its lesson; none where nothing comes after it."""
     rests = [item for item in items if item.kind is Kind.BREAK]
     danced = [item for item in items if item.kind is not Kind.BREAK]
     whole = sum(item.minutes for item in danced)
@@ -129,7 +135,10 @@ def _with_a_break(items: Sequence[Item]) -> Iterator[Item]:
         before = sum(item.minutes for item in danced[:place])
         return abs(whole - 2 * before) + (0 if danced[place - 1].kind is Kind.LESSON else AFTER_A_LESSON)
 
-    places = [n for n in range(1, len(danced)) if danced[n - 1].kind is not Kind.DRILL]
+    def belong(before: Item, after: Item) -> bool:
+        return before.kind is Kind.DRILL or _comes_before(before, after)
+
+    places = [n for n in range(1, len(danced)) if not belong(danced[n - 1], danced[n])]
     middle = min(places, key=from_the_middle, default=len(danced))
     yield from danced[:middle]
     yield from rests if danced[middle:] else ()
@@ -152,16 +161,19 @@ def _in_turn(taken: Iterable[Item], ease: Ease) -> Iterator[Item]:
     for drill in [item for item in left if item.kind is Kind.DRILL and item.routine not in danced]:
         left.remove(drill)
         yield drill
-    yield from _picked(left, Kind.RECAP)
     lessons = _picked(left, Kind.LESSON)
     if not runs and lessons:
         first = min(lessons, key=lambda item: (item.stage == 1, ease(item.routine)))
         lessons.insert(0, lessons.pop(next(n for n, item in enumerate(lessons) if item is first)))
+    recaps = _picked(left, Kind.RECAP)
+    before = [[item for item in recaps if _comes_before(item, lesson)] for lesson in lessons]
+    yield from (item for item in recaps if not any(item in own for own in before))
     yield from _picked(left, Kind.BREAK)
+    yield from before[0] if before else ()
     yield from lessons[:1]
     later = _danced_of(left, lessons[:1])
-    for lesson in lessons[1:]:
-        later += [lesson, *_danced_of(left, [lesson])]
+    for lesson, own in zip(lessons[1:], before[1:], strict=True):
+        later += [*own, lesson, *_danced_of(left, [lesson])]
     for run in runs[RUNS_BEFORE:]:
         later += [*_picked(left, Kind.DRILL, run.routine), run]
     later += [*_picked(left, Kind.REQUEST), *again]

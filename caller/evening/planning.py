@@ -27,7 +27,9 @@ MOST_RUNS, MOST_MORE_RUNS, MOST_AGAIN = 5, 4, 3
 LEAST_REQUESTS, MOST_REQUESTS, MOST_OTHERS = 2, 4, 2
 # Of a long evening of short lessons so many more, once all else is in it.
 MOST_MORE_LESSONS = 2
-HARDEST, WARM_UP, SHAKY = "what is hardest of it", "to warm up", "shaky"
+HARDEST, WARM_UP, SHAKY, GOES_ON = "what is hardest of it", "to warm up", "shaky", "before it goes on"
+# Why a recap comes before its own lesson: nobody goes on with what does not stand, or was danced a week ago.
+BEFORE_A_LESSON = (SHAKY, GOES_ON)
 # A dance of which less than this was taught is begun anew the next time, and not gone over for those who missed it.
 _HARDLY = Fraction(1, 4)
 
@@ -74,21 +76,28 @@ def wishes(
     others = [replace(other, keep=False) for other in lessons[1:]]
     seconds, further = others[:MOST_OTHERS], others[MOST_OTHERS : MOST_OTHERS + MOST_MORE_LESSONS]
     items, recap = [lesson] if lesson else [], list(_recap(there, lesson, now))
-    items += [item for item in recap if item.why == SHAKY]  # nobody goes on with what does not stand yet
+    items += [item for item in recap if item.why in BEFORE_A_LESSON]
     items += [_run(one, now, warm) for one in before]
     items.append(Item(Kind.BREAK, BREAK_MINUTES))
-    items += [item for item in recap if item.why != SHAKY]
+    items += [item for item in recap if item.why not in BEFORE_A_LESSON]
     items += [_once_more(lesson)] if lesson else []
     items += [_run(one, now, warm) for one in due[len(before) :]]
     all_in = len(rest) <= MOST_MORE_RUNS and len(others) <= MOST_OTHERS + MOST_MORE_LESSONS
-    return Wishes(tuple(items), (*_more(lesson, seconds, due, rest, now), *_further(further)), all_in, tuple(lost))
+    return Wishes(
+        tuple(items), (*_more(lesson, seconds, due, rest, there, now), *_further(further)), all_in, tuple(lost)
+    )
 
 
 def _more(
-    lesson: Item | None, seconds: Sequence[Item], due: Sequence[Known], rest: Sequence[Known], now: datetime
+    lesson: Item | None,
+    seconds: Sequence[Item],
+    due: Sequence[Known],
+    rest: Sequence[Known],
+    had: Sequence[Known],
+    now: datetime,
 ) -> Iterator[Item]:
     """What time that is left is filled with, the best first. seconds: what else may be taught; rest: what the class can
-    dance besides what is due."""
+    dance besides what is due; had: all that it had."""
     request = Item(Kind.REQUEST, REQUEST_MINUTES)
     shaky = next((one for one in (*due, *rest) if one.mark == "shaky"), None)
     if shaky is not None:
@@ -98,7 +107,7 @@ def _more(
     if lesson is not None:
         yield _drill(lesson.routine, HARDEST, "")
     for other in seconds:
-        yield from (other, _once_more(other))
+        yield from (other, *_before_it_goes_on(other, had, now), _once_more(other))
     if lesson is not None and seconds:
         yield _to_end_with(lesson)
     yield from (_again(one) for one in due[:MOST_AGAIN])
@@ -194,21 +203,32 @@ def _drill(routine: str, why: str, place: str) -> Item:
 
 
 def _recap(there: Sequence[Known], lesson: Item | None, now: datetime) -> Iterator[Item]:
-    """Of what the class had for the first time when it was last here, or what is shaky, or is to be gone on with; as
-    far as it was danced. What was danced this evening, or hardly, is not gone over."""
+    """Of what a lesson goes on with; and of what the class had for the first time when it was last here, or what is
+    shaky. As far as it was danced. What was danced this evening, or hardly, is not gone over."""
     had = [one for one in there if one.lessons and (_can_run(one) or not _hardly(one))]
     begun = [one for one in had if one.lessons == 1 or one.mark == "shaky" or not _can_run(one)]
     latest = max(begun, key=lambda one: (_shaky_half(one), one.last), default=None)
-    if latest is None or _this_evening(latest, now):
+    taught = "" if lesson is None else lesson.routine.lower()
+    if lesson is not None:
+        yield from _before_it_goes_on(lesson, there, now)
+    if latest is None or latest.routine.lower() == taught or _this_evening(latest, now):
         return
-    again = lesson is not None and lesson.routine.lower() == latest.routine.lower()
-    if lesson is not None and again and lesson.stage == 1:
-        return
-    half = lesson.stage if lesson is not None and again else 1
-    if _shaky_half(latest):
-        yield Item(Kind.RECAP, SHAKY_RECAP_MINUTES, latest.routine, SHAKY, stage=half)
-    else:
-        yield Item(Kind.RECAP, routine=latest.routine, why="for those who missed it", stage=half)
+    half = 1 if _can_run(latest) or latest.furthest >= latest.stages else latest.furthest + 1
+    yield _gone_over(latest, half, "for those who missed it")
+
+
+def _before_it_goes_on(lesson: Item, there: Sequence[Known], now: datetime) -> Iterator[Item]:
+    """What was taught of a dance another time, before its lesson goes on."""
+    one = next((one for one in there if one.routine.lower() == lesson.routine.lower()), None)
+    if one is not None and lesson.stage > 1 and not _this_evening(one, now):
+        yield _gone_over(one, lesson.stage, GOES_ON)
+
+
+def _gone_over(one: Known, stage: int, why: str) -> Item:
+    """As far as a stage, all of it where that is 1; more of it where it is shaky and half taught."""
+    if _shaky_half(one):
+        return Item(Kind.RECAP, SHAKY_RECAP_MINUTES, one.routine, SHAKY, stage=stage)
+    return Item(Kind.RECAP, routine=one.routine, why=why, stage=stage)
 
 
 def _shaky_half(one: Known) -> bool:

@@ -22,6 +22,7 @@ from caller.screen.own_orders import OwnOrder
 from caller.screen.pace import Pace
 from caller.screen.splash import Splash
 from caller.screen.terminal import FullScreen, run_on_terminal
+from caller.transport.leaving import LEAVING, ends_the_class
 from caller.transport.order import Order
 from caller.transport.state import UNDER_WAY
 
@@ -161,9 +162,9 @@ class ClassScreen(FullScreen[None]):
         order = Order(value)
         if order is Order.HELP:
             self._turn_help_page()
-        elif self._help_is_open and (order is Order.QUIT or (order is Order.GO and not self._under_way)):
+        elif self._help_is_open and (order in LEAVING or (order is Order.GO and not self._under_way)):
             self._close_help()
-        elif self._session is None and order is not Order.QUIT:
+        elif self._session is None and order not in LEAVING:
             self._early.append(order)
         else:
             self._give(order)
@@ -176,9 +177,10 @@ class ClassScreen(FullScreen[None]):
             self.action_order(value)
 
     def _give(self, order: Order) -> None:
+        leaves = self._session is None or ends_the_class(order, self._session.context.state)
         if self._session is not None:
             self._session.obey(order)
-        if order is Order.QUIT:
+        if leaves:
             self.exit()
         else:
             self.look()
@@ -207,6 +209,11 @@ class ClassScreen(FullScreen[None]):
             self._line = TypedLine(self._session)
             self.screen.mount(self._line)
             self._line.focus()
+
+    async def on_key(self, key: events.Key) -> None:
+        """A line to type on has the focus a moment after it was opened."""
+        if self._line is not None:
+            await self._line.take_early(key)
 
     async def on_typed_line_given(self, given: TypedLine.Given) -> None:
         """A line was typed, and obeyed where it was the session's."""
@@ -271,8 +278,7 @@ class ClassScreen(FullScreen[None]):
     async def action_quit(self) -> None:
         self.action_order(Order.QUIT.value)
 
-    def action_help_quit(self) -> None:
-        """Ctrl+C leaves, as everywhere in a terminal."""
+    def action_help_quit(self) -> None:  # Ctrl+C leaves, as everywhere in a terminal
         self.action_order(Order.QUIT.value)
 
 

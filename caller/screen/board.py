@@ -15,7 +15,7 @@ from caller.routine.facing import NO_TURN, Facing, Turn
 from caller.routine.step import Foot
 from caller.screen.both_ways import easier_shown
 from caller.screen.captions import NO_CAPTION, Caption, unshown
-from caller.screen.heading import section_line, title_line
+from caller.screen.heading import COUNT_IN, section_line, title_line, wall_wordings
 from caller.screen.plain_text import plain_text, plain_title
 from caller.screen.words import (
     call_wordings,
@@ -34,7 +34,6 @@ from caller.screen.words import (
     told_wordings,
     turn_words,
     typed_word,
-    wall_words,
 )
 from caller.transport.order import Order
 from caller.transport.state import State
@@ -116,7 +115,7 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
         moving=view.state in _MOVING,
         title=title_line(view),
         section=section_line(view),
-        wall=(wall_words(glance), f"Wall {glance.wall}") if glance and view.state in _DANCED else ("",),
+        wall=wall_wordings(view, glance) if glance and danced else ("",),
         tempo=tempo_wordings(view.tempo, view.speed),
         holds=tuple(map(plain_text, view.holds)),
         large=_LARGE[view.state](view, course),
@@ -224,7 +223,8 @@ def _waiting(view: View, course: Course | None) -> Large:
 def _count_in(view: View, course: Course | None) -> Large:
     if view.glance is None or not (view.glance.now or view.by_heart):
         return Large(_wordings(view.glance.next if view.glance else "ready", course), *_then(view, course, ""))
-    return _running(view, course)
+    running = _running(view, course)
+    return replace(running, label=" · ".join(filter(None, (COUNT_IN, running.label))))
 
 
 def _running(view: View, course: Course | None) -> Large:
@@ -269,12 +269,12 @@ def _paused(view: View, course: Course | None) -> Large:
 def _finished(view: View, course: Course | None) -> Large:
     key = first_key(Order.GO)
     if view.item:
-        return Large(("the evening is over",), f"{first_key(Order.QUIT)} leaves", ("",))
+        return Large(("the evening is over",), f"{first_key(Order.STOP_OR_LEAVE)} leaves", ("",))
     whole = view.glance is not None and not view.lesson and view.whole
     danced = f"{view.glance.walls} walls danced; " if view.glance and whole and view.glance.walls > 1 else ""
     return Large(
         ("finished",),
-        f"{danced}{first_key(Order.QUIT)} leaves",
+        f"{danced}{first_key(Order.STOP_OR_LEAVE)} leaves",
         (f"{key} or the pedal dances it again", f"{key} dances it again"),
     )
 

@@ -133,7 +133,7 @@ class Course:
         index = bisect_right(self.dance.walls, place, key=lambda wall: wall.at) - 1
         strip = self.strips[index]
         begun = 0 if glance.counting_in else int(place - self.dance.walls[index].at) + 1
-        return Strip(strip.pieces, strip.ends, begun, self._ahead(place, until))
+        return Strip(strip.pieces, strip.ends, begun, self._ahead(place, until, glance.to_first))
 
     def resumes(self, glance: Glance, go_on: GoOn) -> Resumed | None:
         """How the dance goes on after a pause; None where that is not known. Bars are counted from their section's
@@ -189,13 +189,14 @@ class Course:
         index = bisect_right(self.groups, place, key=lambda group: group.at) - 1
         return shown_words(self.groups[max(index, 0)]) if self.groups else ""
 
-    def _ahead(self, place: Fraction, until: Fraction | None) -> str:
-        """The nearest event after the count under way, however far, with the counts to it."""
+    def _ahead(self, place: Fraction, until: Fraction | None, to_first: int) -> str:
+        """The nearest event after the count under way, however far, with the counts to it. to_first: counts of a
+        count-in that come before."""
         for wall in self.dance.walls:
             for event in sorted(wall.events, key=lambda e: e.after):
                 far = wall.at + event.after - place
                 if far > 0 and (until is None or place + far < until):
-                    return f"{EVENT_WORDS.get(event.kind, event.kind)} in {int(far)}"
+                    return f"{EVENT_WORDS.get(event.kind, event.kind)} in {int(far) + to_first}"
         return ""
 
 

@@ -32,7 +32,10 @@ PURPOSES: tuple[tuple[str, tuple[Order | OwnOrder, ...]], ...] = (
     ("The evening", (Order.NEXT_ITEM, Order.CUT, Order.PUT_BACK, Order.LEARNT, Order.SHAKY, Order.NOT_DONE)),
     ("How loud", (Order.COUNT_SOFTER, Order.COUNT_LOUDER, Order.CALLS_SOFTER, Order.CALLS_LOUDER)),
     ("", (Order.MUSIC_SOFTER, Order.MUSIC_LOUDER, Order.MUTE)),
-    ("The screen", (OwnOrder.OTHER_SIDE, OwnOrder.OTHER_LOOK, OwnOrder.TYPE, Order.HELP, Order.QUIT)),
+    (
+        "The screen",
+        (OwnOrder.OTHER_SIDE, OwnOrder.OTHER_LOOK, OwnOrder.TYPE, Order.HELP, Order.STOP_OR_LEAVE, Order.QUIT),
+    ),
 )
 _ON = "The pages after this one: every order, with all its keys and what it does where you are."
 # Narrower, keys stand one below the other.

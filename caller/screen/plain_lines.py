@@ -172,7 +172,11 @@ def _danced(before: View | None, now: View) -> Iterator[str]:
     glance = now.glance
     yield from _wall(was, glance)
     yield from _warnings(was, glance)
-    if glance.now and not glance.counting_in and _phrase_began(was, glance):
+    if (
+        glance.now
+        and not glance.counting_in
+        and _phrase_began(was, glance, before is None or before.state is now.state)
+    ):
         yield f"  {glance.count}: {plain_text(glance.now)}{_how_said(glance)}"
 
 
@@ -202,9 +206,11 @@ def _how_said(glance: Glance) -> str:
     return f' (said "{plain_text(glance.said)}")' if glance.said else " (not said)"
 
 
-def _phrase_began(was: Glance | None, glance: Glance) -> bool:
+def _phrase_began(was: Glance | None, glance: Glance, as_before: bool) -> bool:
+    """as_before: it goes on as it was to; what is to pause has nothing that follows, and is the same call still."""
+
     def place(one: Glance) -> tuple[object, ...]:
-        return one.wall, one.part, one.section, one.section_name, one.now, one.next
+        return one.wall, one.part, one.section, one.section_name, one.now, one.next if as_before else ""
 
     return was is None or was.counting_in or place(was) != place(glance)
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from textual.events import Key
 from textual.message import Message
 from textual.widgets import Input
 
@@ -40,10 +41,20 @@ class TypedLine(Input):
             select_on_focus=False,
             compact=True,
         )
-        self._live = live
+        self._live, self._given = live, False
+
+    async def take_early(self, key: Key) -> None:
+        """A key that came before the line had the focus: a letter that it took itself goes no further, Enter does."""
+        if key.key == "enter":
+            await self.action_submit()
+        elif key.is_printable and key.character:
+            self.insert_text_at_cursor(key.character)
 
     def on_input_submitted(self, submitted: Input.Submitted) -> None:
         submitted.stop()
+        if self._given:
+            return
+        self._given = True
         if submitted.value.strip().lower() == WHERE:
             self.post_message(self.Given(None, self._where()))
             return

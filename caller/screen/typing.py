@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from caller.screen.plain_text import plain_text
 from caller.screen.words import typed_word
+from caller.transport.leaving import ends_the_class
 from caller.transport.order import Order, mark_typed, order_typed, request_typed
 from caller.transport.respond import respond
 
@@ -22,8 +23,8 @@ WHERE = "where"
 
 
 def obey_typed(live: Live, line: str) -> tuple[Order | None, str]:
-    """Obeys a line. Returns the order that it was, None where it was none, and what there is to answer, "" for nothing.
-    Help is not the session's: who asked shows it."""
+    """Obeys a line. Returns the order that it was, leaving where it ends the class, None where it was none, and what
+    there is to answer, "" for nothing. Help is not the session's: who asked shows it."""
     name, asked = request_typed(line, live.requests)
     mark, marked, number = mark_typed(line, live.markable)
     if mark is not None and live.markable and not number:
@@ -38,6 +39,6 @@ def obey_typed(live: Live, line: str) -> tuple[Order | None, str]:
     order, amounts = typed
     if order is Order.HELP:
         return order, ""
-    title = respond(live.context, order).title
+    title, ends = respond(live.context, order).title, ends_the_class(order, live.context.state)
     live.obey(order, *amounts)
-    return order, f"Order: {title}."
+    return Order.QUIT if ends else order, f"Order: {title}."

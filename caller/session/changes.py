@@ -89,7 +89,8 @@ def told(before: tuple[Calling, Levels], after: tuple[Calling, Levels], part: st
 def _looped(old: Calling, new: Calling, part: str) -> Iterator[str]:
     if (old.looping, old.counts) != (new.looping, new.counts):
         again = f"{new.counts} counts over and over." if new.counts else f"This {part} over and over."
-        yield again if new.looping else f"On from here once this {part} is over."
+        over = f"these {old.counts} counts are" if old.counts else f"this {part} is"
+        yield again if new.looping else f"On from here once {over} over."
     if new.wrong_foot and not old.wrong_foot:
         yield "Before each time round the class changes weight."
 

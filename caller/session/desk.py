@@ -187,7 +187,8 @@ class View:
     known. by_heart: no steps are to show. both: the easier way is to show beside the steps. stood: how everybody stands
     now, where a stage is done and waits, as far as it is known. resumed: it goes on from where an evening was cut
     short. lesson: it goes by stages. whole: none of the dance was left out. beside: where the dance is that is danced
-    on the same floor, "" for none. turned: how far from where the sheet has them everybody stands."""
+    on the same floor, "" for none. time_round: of a loop, from 1, 0 where nothing is looped. turned: how far from where
+    the sheet has them everybody stands."""
 
     state: State
     title: str
@@ -228,6 +229,7 @@ class View:
     resumed: bool = False
     answers: tuple[str, ...] = ()
     turned: Turn = NO_TURN
+    time_round: int = 0
 
 
 class Live(Protocol):

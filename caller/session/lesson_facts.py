@@ -48,6 +48,7 @@ def facts_of(
         place=stage_place(running),
         after=name_after(running),
         until=None if over else running.stage.end,
+        time_round=running.goes + 1 if danced and not running.stage.times else 0,
     )
 
 

@@ -109,8 +109,9 @@ class ProgrammeFacts:
     until when; late: how late it is, and what might be done. says: a sentence on what has come to pass; news: how many
     of them there have been. resumed: it stands where it was cut short. requests: the dances that may be
     asked for, each with its number.
-    beside: what is danced on the same floor. whole: none of the dance was left out. turned: how far from where the
-    sheet has them everybody stands.
+    beside: what is danced on the same floor. rounds: counts of the dance at which a loop comes round, the first time
+    among them; time_round: of a stage that is looped, from 1, else 0. whole: none of the dance was left out. turned:
+    how far from where the sheet has them everybody stands.
     """
 
     title: str
@@ -148,6 +149,8 @@ class ProgrammeFacts:
     markable: tuple[str, ...] = ()
     beside: Beside | None = None
     turned: Turn = NO_TURN
+    rounds: tuple[Fraction, ...] = ()
+    time_round: int = 0
 
     def danced_at(self, slowing: Slowing) -> Fraction:
         """Counts a minute of what is danced."""

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import takewhile
 from math import ceil
 
 from caller.calls.music import SongPassage
@@ -77,6 +78,17 @@ class Route:
         else:
             at -= span.last - span.first
         return span.first + count - at
+
+    @property
+    def rounds(self) -> tuple[Fraction, ...]:
+        """The counts of the route at which what it ends with comes round, over and over, the first time among them."""
+        again, danced = self.spans[-1], zip(reversed(self.spans), reversed(self.passages), strict=True)
+
+        def comes_round(pair: tuple[CountSpan, SongPassage]) -> bool:
+            return pair[0].last == again.last and pair[0].first <= again.first
+
+        ends = [passage.last for _, passage in takewhile(comes_round, danced)]
+        return tuple(end - (again.last - again.first) for end in reversed(ends))
 
     def until(self, count: Fraction) -> tuple[CountSpan, ...]:
         """The spans up to a count of the route."""

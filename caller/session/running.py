@@ -8,6 +8,7 @@ voice are handed in, each by its own narrow protocol. Time moves the class on in
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Callable
 from fractions import Fraction
 from typing import Generic
@@ -171,6 +172,7 @@ class Session(Generic[Whole]):
             lesson=facts.lesson,
             whole=facts.whole,
             beside=facts.beside.words(shown.at) if facts.beside and shown else "",
+            time_round=max(bisect_right(facts.rounds, shown.at), 1) if facts.rounds and shown else facts.time_round,
             resumed=facts.resumed,
         )
 
@@ -241,7 +243,8 @@ class Session(Generic[Whole]):
         else:
             if self._begun is None and response.effect in (Effect.START, Effect.WHEN_READY):
                 self._begun = self.desk.now()
-            if self._ordered is not None and (kept := self._ordered(self.programme, order)):
+            given = Order.QUIT if response.effect is Effect.LEAVE else order
+            if self._ordered is not None and (kept := self._ordered(self.programme, given)):
                 self._notes.say(kept)
             self._tell_news()
             if not in_silence:

@@ -109,9 +109,17 @@ class TaughtProgramme:
         facts = facts_of(running, self.dance, self.manner, self.kept is not None, self.alone, left)
         stands = stands_of(self.running, self.floors, self.turn, self.start)
         told = () if running.over or self.aside or running.waiting else self.floors.stands_told(running.stage)
-        calling = replace(facts.calling, both=self.both, both_told=True)
+        calling = replace(facts.calling, both=self.both, both_told=True, counts=self._counts_looped)
         stood = stood_of(self.running, self.floors)
         return replace(facts, calling=calling, stands=stands, stood=stood, told=told[self.line :], turned=self.turn)
+
+    @property
+    def _counts_looped(self) -> int:
+        """Of the teacher's own choice, 0 where all of the stage is."""
+        if self.running.over or self.kept is None:
+            return 0
+        own, kept = self.running.stage, self.kept
+        return int(own.end - own.start) if (own.start, own.end) != (kept.start, kept.end) else 0
 
     def segment(self, slowing: Slowing) -> Segment:
         if self.aside:

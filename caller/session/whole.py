@@ -87,7 +87,8 @@ class WholeDance:
     def facts(self) -> ProgrammeFacts:
         title = self.dance.routine.shown_title
         calling, whole = self.calling, not self.since
-        return ProgrammeFacts(title, self.dance, self.tempo, calling, beside=self.beside, whole=whole)
+        rounds = self.route.rounds if calling.looping else ()
+        return ProgrammeFacts(title, self.dance, self.tempo, calling, beside=self.beside, whole=whole, rounds=rounds)
 
     def segment(self, slowing: Slowing) -> Segment:
         return ToTell(self.aside, stays=self.stays) if self.aside else self.shown(slowing)

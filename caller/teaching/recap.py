@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -25,6 +25,7 @@ _FULLEST_FIRST: tuple[tuple[StageKind, ...], ...] = (
     (StageKind.WALL,),
 )
 
+_TOGETHER = (StageKind.ADD, StageKind.QUICK)
 # Of a wall what comes with counts only, of an event what comes called once it has been told.
 _LEFT_OUT = {StageKind.WALL: Manner.COUNTS, StageKind.EVENT: Manner.AHEAD}
 
@@ -40,7 +41,8 @@ def recap_of(
         whole = _as_far_as(whole, tuple(taught))
     often = [(2, _FULLEST_FIRST[0])] if seconds > RECAP_SECONDS else []
     often += [(1, kinds) for kinds in _FULLEST_FIRST]
-    recaps = [replace(whole, way="drill", stages=tuple(told_briefly(_over(whole, *one)))) for one in often]
+    stages = [tuple(told_briefly((*_over(whole, *one), *_built(whole.stages)))) for one in often]
+    recaps = [replace(whole, way="drill", stages=one) for one in stages]
     filled = [recap for recap in recaps if recap.stages]
     return next((recap for recap in filled if sum(stage_seconds(recap, floors)) <= seconds), filled[-1])
 
@@ -58,6 +60,16 @@ def _as_far_as(whole: LessonPlan, taught: tuple[Stage, ...]) -> LessonPlan:
 
     stages = tuple(filter(within, whole.stages))
     return replace(whole, stages=stages) if any(stage.danced for stage in stages) else whole
+
+
+def _built(stages: Sequence[Stage]) -> Iterator[Stage]:
+    """Of a dance of which no wall was danced whole, what was put together last, as slowly as it was: once called, then
+    by prompts."""
+    together = [stage for stage in stages if stage.kind in _TOGETHER]
+    if together and not any(stage.kind is StageKind.WALL for stage in stages):
+        last = together[-1]
+        slowest = next(stage for stage in together if (stage.start, stage.end) == (last.start, last.end))
+        yield replace(slowest, times=2, manners=(Manner.AHEAD, Manner.PROMPTS))
 
 
 def _over(whole: LessonPlan, times: int, kinds: tuple[StageKind, ...]) -> Iterator[Stage]:

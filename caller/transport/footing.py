@@ -13,11 +13,12 @@ from functools import cached_property
 
 from caller.transport.expression import Lean
 from caller.transport.foot import Gesture
+from caller.transport.leaving import LEAVING
 from caller.transport.order import ORDERS, Order
 from caller.transport.unit import Stroke, Which
 
 # Help and leaving are the screen's own, no foot shall leave the class by a slip, and a gesture carries no amounts.
-PEDAL_ORDERS = tuple(entry.order for entry in ORDERS if entry.order not in (Order.HELP, Order.QUIT) and not entry.form)
+PEDAL_ORDERS = tuple(entry.order for entry in ORDERS if entry.order not in (Order.HELP, *LEAVING) and not entry.form)
 
 _HOLDS = {
     Gesture.RELEASE: (Gesture.HOLD,),

@@ -70,6 +70,7 @@ class Order(Enum):
     MUSIC_SOFTER = "music-softer"
     MUSIC_LOUDER = "music-louder"
     HELP = "help"
+    STOP_OR_LEAVE = "stop-or-leave"  # of a key: what sounds is only stopped
     QUIT = "quit"
 
 
@@ -140,7 +141,8 @@ ORDERS: tuple[OrderEntry, ...] = (
     OrderEntry(Order.MUSIC_SOFTER, ("5",), ("music softer", "5")),
     OrderEntry(Order.MUSIC_LOUDER, ("6",), ("music louder", "6")),
     OrderEntry(Order.HELP, ("question_mark", "f1"), ("help", "?")),
-    OrderEntry(Order.QUIT, ("q", "ctrl+q"), ("quit", "leave", "q")),
+    OrderEntry(Order.STOP_OR_LEAVE, ("q",), ("stop or leave",)),
+    OrderEntry(Order.QUIT, ("ctrl+q",), ("quit", "leave", "q")),
 )
 
 

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 
 from caller.transport.context import Effect, OrderRow
 from caller.transport.go_and_pause import each_by_its_word
+from caller.transport.leaving import leaving
 from caller.transport.order import Order
 from caller.transport.state import State
 from caller.transport.titles import TITLES
@@ -287,11 +288,10 @@ def _levels() -> Iterator[OrderRow]:
         yield OrderRow(softer, f"{what} softer", level, tells)
         yield OrderRow(louder, f"{what} louder", level, tells)
     yield OrderRow(Order.HELP, "Help", Effect.SHOW, "Shows every order.")
-    yield OrderRow(Order.QUIT, "Leave", Effect.LEAVE, "Ends the class.")
 
 
 _ROWS = (
     *(*_between_items(), *_items(), *_alone()),
-    *(*_going(), *_tempo(), *_moves(), *_waits(), *_loops(), *_manners(), *_levels()),
+    *(*_going(), *_tempo(), *_moves(), *_waits(), *_loops(), *_manners(), *_levels(), *leaving()),
 )
 ROWS = (*_ROWS, *each_by_its_word(_ROWS))

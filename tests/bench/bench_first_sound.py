@@ -21,7 +21,7 @@ import numpy as np
 
 from tests.bench.watched import CaptureClock
 from tests.parts.pulse import PulseServer
-from tests.parts.terminal import Terminal
+from tests.parts.terminal import LEAVES, Terminal
 from tests.parts.waiting import until
 
 ROUTINE = "Lantern Row"
@@ -52,7 +52,7 @@ def first_sound(server: PulseServer, way: str, home: Path) -> tuple[float, float
 
         until(sounds, LIMIT_SECONDS, f"the first sound of {way}")
         at, busy = clock.seconds(heard[0]), processor_seconds(terminal.process.pid)
-        terminal.types("q")
+        terminal.types(LEAVES)
         terminal.ends(LIMIT_SECONDS)
     finally:
         terminal.close()
@@ -114,7 +114,7 @@ def fill(server: PulseServer, way: str, home: Path) -> None:
 
     try:
         until(settled, 120, "the voice is made ready")
-        terminal.types("q")
+        terminal.types(LEAVES)
         terminal.ends(LIMIT_SECONDS)
     finally:
         terminal.close()

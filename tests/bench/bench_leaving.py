@@ -20,7 +20,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from tests.parts.terminal import Terminal
+from tests.parts.terminal import LEAVES, Terminal
 
 WORDS = ("dance", "Lantern Row", "--sound", "none", "--pedal", "none")
 OURS = f"import sys; sys.argv = {['caller', *WORDS]!r}; from caller.__main__ import program; program()"
@@ -49,7 +49,7 @@ def left(program: str, after_seconds: float) -> tuple[float, int]:
         try:
             terminal.reads_until(SCREEN_UP, 60)
             terminal.reads_for(after_seconds)
-            terminal.types("q")
+            terminal.types(LEAVES)
             return terminal.ends(20), terminal.process.returncode
         finally:
             terminal.close()

@@ -18,7 +18,7 @@ import time
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from tests.parts.terminal import Terminal
+from tests.parts.terminal import LEAVES, Terminal
 
 WORDS = ("-m", "caller", "dance", "Lantern Row", "--sound", "none", "--pedal", "none")
 KINDS = (
@@ -87,7 +87,7 @@ def over_line(bytes_a_second: int, seconds: float) -> tuple[float, float]:
             waiting = terminal.waiting() / bytes_a_second
             time.sleep(ONE_WAY_SECONDS)
             began = time.perf_counter()
-            terminal.types("q")
+            terminal.types(LEAVES)
             while terminal.process.poll() is None and time.perf_counter() - began < 10:
                 _through(terminal, bytes_a_second, SLICE_SECONDS)
             return waiting, time.perf_counter() - began + ONE_WAY_SECONDS

@@ -5,6 +5,8 @@ from __future__ import annotations
 import io
 import json
 from dataclasses import replace
+from datetime import timedelta
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
@@ -25,6 +27,18 @@ def own_data(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 def filled() -> None:
     with Book(book_path()) as book:
         book.add_missing(PAGES)
+
+
+def test_runs_are_told_beside_lessons(capsys: pytest.CaptureFixture[str]) -> None:
+    for at, told in ((START, "; 1 run, last"), (START + timedelta(7), "; 2 runs, last")):
+        with Book(book_path()) as book:
+            book.add(Taught("Tuesday", at, "Lantern Row", "dance", "11 walls", tempo=Fraction(97), full=Fraction(108)))
+        assert main(["book"]) == 0
+        assert told in capsys.readouterr().out
+    with Book(book_path()) as book:
+        book.add(Taught("Tuesday", START + timedelta(14), "Lantern Row", "walkthrough", "section 1", 2, 30))
+    assert main(["book"]) == 0
+    assert "; 1 lesson, 2 runs, last" in capsys.readouterr().out
 
 
 def test_it_tells_what_each_class_knows(capsys: pytest.CaptureFixture[str]) -> None:

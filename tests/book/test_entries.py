@@ -78,6 +78,14 @@ def test_what_is_known_whole_waits_longer_with_each_lesson() -> None:
     assert waits == [7, 14, 28, 56, 112, 112]
 
 
+def test_a_day_on_which_it_was_only_danced_through_is_a_run() -> None:
+    run = replace(lesson(9, 0, 0), way="dance")
+    (one,) = known(Pages(("Tuesday",), (lesson(1), run, lesson(16), replace(run, at=lesson(16).at))))
+    assert (one.lessons, one.runs) == (3, 1)
+    (taught,) = known(Pages(("Tuesday",), (whole(1),)))
+    assert taught.runs == 0, "at the end of its walkthrough it is a lesson's"
+
+
 def test_a_drill_alone_is_no_whole_routine_and_a_dance_is() -> None:
     drill = Taught("Tuesday", START, "Chalk Line", "drill", "section 2")
     dance = Taught("Tuesday", START, "Chalk Line", "dance", "whole dance")

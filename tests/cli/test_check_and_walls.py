@@ -6,12 +6,15 @@ import json
 import os
 import subprocess
 import sys
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 
 import pytest
 
 from caller.cli import main
+from caller.cli.say import Refused
+from caller.cli.sheets import find
 from tests.intake.files_made import FOLDER
 
 QUARTER = """Title: Copper Pan
@@ -296,3 +299,17 @@ def test_what_each_line_was_taken_for_is_told_where_it_is_asked_for(
     assert "     = 7 step R forward turning 1/4 right, 8 step L beside R\n" in out
     main(["check", str(sheet)])
     assert "     = " not in capsys.readouterr().out
+
+
+def test_a_part_of_a_title_means_it_where_no_other_title_has_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    assert find("lantern").title == find("row").title == "Lantern Row"
+    for hardly in ("la", "antern"):
+        with pytest.raises(Refused, match="no routine called"):
+            find(hardly)
+    one = find("lantern")
+    header = replace(one.read.routine.header, title="Lantern Lane")
+    lane = replace(one, read=replace(one.read, routine=replace(one.read.routine, header=header)), path=Path("lane.txt"))
+    monkeypatch.setattr("caller.cli.sheets.loaded_on_hand", lambda _: [one, lane])
+    with pytest.raises(Refused, match="part of several titles: 'Lantern Row', 'Lantern Lane'; type more of one"):
+        find("lantern")
+    assert find("lantern l").title == "Lantern Lane"

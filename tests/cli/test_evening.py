@@ -219,6 +219,7 @@ def test_a_recap_of_half_a_dance_goes_over_that_half_alone() -> None:
     )
     assert half == [
         "Section 1, told", "Section 1, words on the count", "Section 2, told", "Section 2, words on the count",
+        "From the top to section 2, three-quarter speed",
     ]  # fmt: skip
     assert any("3" in name or "wall" in name for name in whole)
 

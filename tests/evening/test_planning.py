@@ -17,7 +17,7 @@ from caller.book.known import known
 from caller.calls.plan import Manner
 from caller.evening.fitting import LEAST_SECOND, fitted
 from caller.evening.plan import Item, Kind, Plan, plan_lines
-from caller.evening.planning import HARDEST, SHAKY, SHAKY_RECAP_MINUTES, Wishes, wishes
+from caller.evening.planning import GOES_ON, HARDEST, SHAKY, SHAKY_RECAP_MINUTES, Wishes, wishes
 from tests.book.books import START
 
 WEEK = timedelta(days=7)
@@ -104,9 +104,44 @@ def test_what_was_left_half_taught_is_gone_on_with_after_a_recap() -> None:
     found = wanted(*danced("Slow Water", 1, stage=12), *danced("Lantern Row", 1, 2))
     (lesson,), (recap,) = of_kind(found, Kind.LESSON), of_kind(found, Kind.RECAP)
     assert (lesson.routine, lesson.stage, lesson.why) == ("Slow Water", 13, "got to stage 12 of 30")
-    assert (recap.routine, recap.why) == ("Slow Water", "for those who missed it")
+    assert (recap.routine, recap.why) == ("Slow Water", GOES_ON)
     assert recap.name == "Slow Water, recap as far as stage 12"
     assert routines(found, Kind.RUN) == ["Lantern Row", "Slow Water"]
+
+
+def test_what_goes_on_has_its_recap_though_another_dance_was_danced_later() -> None:
+    """Another one was had for the first time since, or left half taught: that is gone over besides, as far as it was
+    taught."""
+    half, later = danced("Slow Water", 2, stage=12), danced("Chalk Line", 1)
+    found = wanted(*half, *later)
+    assert [(item.routine, item.why, item.stage) for item in of_kind(found, Kind.RECAP)] == [
+        ("Slow Water", GOES_ON, 13), ("Chalk Line", "for those who missed it", 1),
+    ]  # fmt: skip
+    both = wanted(*half, *danced("Lantern Row", 1, stage=20), new="Slow Water")
+    assert [(item.routine, item.stage) for item in of_kind(both, Kind.RECAP)] == [
+        ("Slow Water", 13),
+        ("Lantern Row", 21),
+    ]
+    second = [item for item in wanted(*half, *danced("Lantern Row", 1, stage=20)).more if item.routine == "Slow Water"]
+    assert [(item.kind, item.why) for item in second[:2]] == [
+        (Kind.LESSON, "got to stage 12 of 30"), (Kind.RECAP, GOES_ON),
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("why", [SHAKY, GOES_ON])
+def test_each_lesson_that_goes_on_comes_right_after_its_recap(why: str) -> None:
+    """A second has the least of one beside its own, or is not begun, and nothing of it gone over."""
+    first = (Item(Kind.LESSON, 20, "A", stage=9), Item(Kind.RECAP, 5, "A", why, stage=9), Item(Kind.BREAK, 10))
+    other = Item(Kind.RECAP, 5, "C", "for those who missed it")
+    second = (Item(Kind.LESSON, 25, "B", stage=4), Item(Kind.RECAP, 5, "B", why, stage=4))
+
+    def planned(minutes: int) -> list[str]:
+        plan = fitted(Wishes((*first, Item(Kind.RUN, 4, "D"), other), second), "", 0, minutes)
+        return [f"{item.kind.value} {item.routine}".strip() for item in plan.items]
+
+    opening, first_lesson = ["run D", "recap C"], ["recap A", "lesson A"]
+    assert planned(80) == [*opening, *first_lesson, "break", "recap B", "lesson B"]
+    assert planned(68) == [*opening, "break", *first_lesson]  # 19 minutes would be left for the lesson
 
 
 def test_what_is_shaky_and_half_taught_goes_on_with_its_lesson_and_more_recap() -> None:

@@ -13,6 +13,9 @@ import termios
 import time
 from collections.abc import Mapping, Sequence
 
+# Ctrl+Q, which ends a class wherever it is.
+LEAVES = "\x11"
+
 
 class Terminal:
     """before, now: the terminal's settings, as the kernel has them. size: rows and columns."""

@@ -14,7 +14,7 @@ if sys.platform == "win32":
     pytest.skip("a pseudo-terminal is POSIX's", allow_module_level=True)
 
 from tests.parts.pulse import PulseServer
-from tests.parts.terminal import Terminal
+from tests.parts.terminal import LEAVES, Terminal
 from tests.parts.waiting import until
 
 pytestmark = [pytest.mark.parts, pytest.mark.alone]
@@ -109,7 +109,7 @@ def test_a_class_that_sounds_is_left_as_soon_and_nothing_of_it_lives_on(
         terminal.types(" ")
         until(sounds, 20, "a click")
         capture.stop()
-        presses_the_key(terminal)
+        terminal.types(LEAVES)
 
     words = ("dance", "Lantern Row", "--sound", "pulse", "--pedal", "none")
     terminal = leaves(started, *CALLER, *words, shows=b"Lantern Row", leave=once_it_sounds)

@@ -34,6 +34,7 @@ from caller.session import View
 from caller.transport.context import OrderContext
 from caller.transport.foot import Gesture
 from caller.transport.footing import FOR_A_DANCE, FOR_A_LESSON, Footing
+from caller.transport.leaving import LEAVING
 from caller.transport.order import ORDERS, Order
 from caller.transport.respond import respond
 from caller.transport.state import State
@@ -404,15 +405,12 @@ async def test_a_long_list_says_how_much_of_it_is_left_out() -> None:
         assert f"and {20 - shown} more" in listed
 
 
-LEAVING = [key for entry in ORDERS if entry.order is Order.QUIT for key in entry.keys]
-
-
 async def test_each_key_gives_its_order() -> None:
     session = FakeSession()
     app = ClassScreen(session)
     async with app.run_test(size=(80, 24)) as pilot:
         for entry in ORDERS:
-            for key in entry.keys if entry.order is not Order.QUIT else ():
+            for key in entry.keys if entry.order not in LEAVING else ():
                 session.obeyed.clear()
                 await pilot.press(key)
                 opened = app.query_one("#help").display
@@ -420,7 +418,20 @@ async def test_each_key_gives_its_order() -> None:
                 await pilot.press("escape")
 
 
-@pytest.mark.parametrize("key", [*LEAVING, "ctrl+c"])
+async def test_the_key_that_leaves_ends_what_sounds_at_the_second_press() -> None:
+    session = FakeSession()
+    app = ClassScreen(session)
+    async with app.run_test() as pilot:
+        await pilot.press("q")
+        assert app.is_running
+        session.shows = replace(VIEW, state=State.PAUSED)
+        await pilot.press("q")
+        await pilot.pause()
+        assert not app.is_running
+    assert session.obeyed == [Order.STOP_OR_LEAVE, Order.STOP_OR_LEAVE]
+
+
+@pytest.mark.parametrize("key", ["ctrl+q", "ctrl+c"])
 async def test_leaving_ends_the_screen_in_order(key: str) -> None:
     session = FakeSession()
     app = ClassScreen(session)

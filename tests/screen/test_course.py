@@ -239,7 +239,7 @@ def test_in_a_count_in_as_later_how_far_it_is_to_an_event_is_one_number_in_both_
         assert strip is not None
         assert ahead is not None
         told.append((strip.ahead, coming_words(ahead)))
-    change = [f"steps change in {counts}" for counts in (6, 6, 6, 6, 6, 5, 4, 3, 2, 1)]
+    change = [f"steps change in {counts}" for counts in range(10, 0, -1)]
     assert told == [(words, words) for words in (*change, *(f"restart in {counts}" for counts in (4, 3, 2, 1)))]
 
 

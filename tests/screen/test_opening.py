@@ -68,7 +68,7 @@ async def test_orders_given_early_are_obeyed_once_it_is_there() -> None:
         await app.look_for_session()
         await pilot.pause()
         assert session.obeyed == [Order.GO, Order.FASTER]
-        await pilot.press("q")
+        await pilot.press("ctrl+q")
     assert session.obeyed[-1] is Order.QUIT
 
 

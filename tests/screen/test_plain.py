@@ -35,6 +35,7 @@ from caller.session import View
 from caller.transport.context import OrderContext
 from caller.transport.foot import Gesture
 from caller.transport.footing import FOR_A_DANCE
+from caller.transport.leaving import ends_the_class
 from caller.transport.order import ORDERS, Order
 from caller.transport.respond import respond
 from caller.transport.state import GoOn, State
@@ -265,7 +266,7 @@ def test_every_typed_word_gives_its_order(entry: object) -> None:
     for word in words:
         session, out = FakeSession(VIEW), io.StringIO()
         run_plain(session, out, io.StringIO(), lambda _: None, _typing([word], ["quit\n"]))
-        obeyed = [order, Order.QUIT] if order is not Order.QUIT else [Order.QUIT]
+        obeyed = [order] if ends_the_class(order, VIEW.state) else [order, Order.QUIT]
         assert session.obeyed == ([Order.QUIT] if order is Order.HELP else obeyed)
         here = [respond(session.context, one) for one in Order]
         told = [does.tells for does in here if not does.elsewhere]
@@ -377,6 +378,23 @@ def test_an_evening_tells_its_plan_its_items_and_what_is_done() -> None:
         "Item 2 of 3: Slow Water.",
         "Lantern Row, run, done.",
     ]
+
+
+def test_a_call_that_is_to_be_the_last_before_a_pause_is_told_once() -> None:
+    assert VIEW.glance is not None
+    ends = replace(VIEW, state=State.FINISHING, glance=replace(VIEW.glance, next=""))
+    for before, now in ((VIEW, ends), (ends, VIEW)):
+        assert not [line for line in lines_between(before, now) if line.startswith("  ")]
+    after = replace(VIEW, glance=replace(VIEW.glance, next="another"))
+    assert [line for line in lines_between(VIEW, after) if line.startswith("  ")]
+
+
+def test_what_only_stops_what_sounds_ends_the_class_where_nothing_does() -> None:
+    session, out = FakeSession(VIEW), io.StringIO()
+    paused = FakeSession(replace(VIEW, state=State.PAUSED))
+    for live, obeyed in ((session, [Order.STOP_OR_LEAVE, Order.QUIT]), (paused, [Order.STOP_OR_LEAVE])):
+        run_plain(live, out, io.StringIO(), lambda _: None, _typing(["stop or leave\n"], ["quit\n"]))
+        assert live.obeyed == obeyed
 
 
 def test_every_order_has_a_word_or_a_form_to_type() -> None:

@@ -5,13 +5,16 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
+from textual import events
 from textual.widgets import Input
 
 from caller.evening.plan import Kind
 from caller.screen.app import ClassScreen
 from caller.screen.own_orders import OWN_ORDERS, OwnOrder
+from caller.screen.typed_line import TypedLine
 from caller.transport.order import Order
 from caller.transport.state import State
+from tests.fakes.room import FakeSession
 from tests.screen.seen import lines_of
 from tests.session.classroom import Class, looked
 from tests.session.evenings import Hall, evening_of, requested, rest, run, short
@@ -113,3 +116,16 @@ async def test_where_tells_where_the_class_is_as_in_the_plain_mode(room: Class) 
         assert "Wall 1 of 7, starting at 12:00. Section 2: Rock back, quarter pivot." in shown
         assert "Facing 12:00." in shown
         assert "No order" not in shown
+
+
+async def test_what_is_typed_before_the_line_has_the_focus_stands_on_it() -> None:
+    """As a quick hand sends it: all keys at once."""
+    session = FakeSession()
+    app = ClassScreen(session)
+    async with app.run_test() as pilot:
+        for key in ("slash", "7", "5", "percent_sign", "enter"):
+            app.post_message(events.Key(key, {"slash": "/", "percent_sign": "%", "enter": None}.get(key, key)))
+        await pilot.pause()
+        await pilot.pause()
+        assert not app.query(TypedLine)
+    assert session.obeyed == [Order.SHARE]

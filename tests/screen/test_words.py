@@ -13,6 +13,7 @@ from caller.calls.glance import Coming
 from caller.routine.facing import NO_TURN, Facing, Turn
 from caller.routine.step import Foot
 from caller.screen.board import board_of
+from caller.screen.heading import COUNT_IN, wall_wordings
 from caller.screen.pace import Pace
 from caller.screen.watch import ANSWER_SECONDS, MOST_NOTICES, NOTICE_SECONDS, NoticeBoard
 from caller.screen.words import (
@@ -163,3 +164,14 @@ def test_an_answer_takes_the_place_of_the_one_before() -> None:
     board.shown(muted, 0.0, muted)
     both = ("Muted.", "4 counts over and over.", "The sound is back.")
     assert board.shown(both, 0.5, both[1:2], State.RUNNING) == both[1:]
+
+
+def test_a_count_in_stands_where_the_wall_does_and_in_a_loop_the_time_round() -> None:
+    """The numbers of a count-in look as the dance's counts do; a loop never comes to another wall."""
+    assert wall_wordings(VIEW, GLANCE)[0].startswith("Wall ")
+    looped = replace(VIEW, time_round=3)
+    assert wall_wordings(looped, GLANCE) == ("Loop, time 3", "Time 3")
+    counted = replace(looped, state=State.COUNT_IN)
+    assert wall_wordings(counted, GLANCE) == (COUNT_IN,)
+    assert board_of(counted).large.label.startswith(COUNT_IN)
+    assert not board_of(looped).large.label.startswith(COUNT_IN)

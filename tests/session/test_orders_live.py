@@ -552,6 +552,19 @@ def test_a_loop_that_ends_on_the_foot_it_begins_with_says_that_the_class_changes
     assert room.order(Order.LOOP).notices[-1] == "This section over and over.", "the whole of it"
 
 
+def test_a_loop_says_how_often_it_has_come_round_and_whoever_leaves_it_what_is_danced_to_its_end(room: Class) -> None:
+    running(room, 2)
+    assert looked(room.session).time_round == 0
+    room.session.obey(Order.LOOP_COUNTS, 5, 8)
+    room.danced(4.5)  # the count-in, and into the first count
+    rounds = [room.danced(1).time_round for _ in range(9)]
+    assert rounds == [1, 1, 1, 2, 2, 2, 2, 3, 3]
+    view = room.order(Order.LOOP)
+    assert (view.notices[-1], view.time_round) == ("On from here once these 4 counts are over.", 0)
+    assert room.order(Order.LOOP).time_round == 1
+    assert room.order(Order.LOOP).notices[-1] == "On from here once this section is over."
+
+
 def test_counts_are_those_of_the_section_as_the_screen_shows_them(room: Class) -> None:
     running(room, 17)  # the second count of section 3
     room.session.obey(Order.LOOP_COUNTS, 5, 8)

@@ -11,6 +11,7 @@ from caller.session import View
 from caller.teaching.running import Waits
 from caller.teaching.stage import LessonPlan, Stage, StageKind
 from caller.transport.expression import Lean
+from caller.transport.leaving import LEAVING
 from caller.transport.order import ORDERS, Order
 from caller.transport.state import State
 from tests.session.classroom import looked
@@ -30,7 +31,7 @@ AMOUNTS: dict[Order, tuple[Fraction | int, ...]] = {
     Order.REQUEST: (1,),
 }
 # The screen's own, and the end.
-UNANSWERED = {Order.HELP, Order.QUIT}
+UNANSWERED = {Order.HELP, *LEAVING}
 
 
 def lesson(dance: Dance) -> LessonPlan:
@@ -82,6 +83,23 @@ def test_where_an_order_leads_is_in_its_answer() -> None:
     assert taught.order(Order.PREVIOUS).notices[-1] == "Previous stage: told."
     assert taught.order(Order.GO).notices[-1] == "Paused."
     assert taught.order(Order.GO).notices[-1] == "Goes on."
+
+
+def test_the_key_that_leaves_only_stops_what_sounds_and_asks() -> None:
+    for state in (State.TELLING, State.RUNNING):
+        taught = at(state)
+        view = taught.order(Order.STOP_OR_LEAVE)
+        assert (view.state, view.notices[-1]) == (State.PAUSED, "Paused. q again ends the class.")
+        assert not taught.lesson.left
+        taught.order(Order.STOP_OR_LEAVE)
+        assert taught.lesson.left
+
+
+def test_whoever_keeps_the_book_is_told_of_the_end_whatever_key_it_was() -> None:
+    given: list[Order] = []
+    taught = Taught(lesson, ordered=lambda _, order: given.append(order) or "")
+    taught.order(Order.GO, Order.STOP_OR_LEAVE, Order.STOP_OR_LEAVE)
+    assert given == [Order.GO, Order.STOP_OR_LEAVE, Order.QUIT]
 
 
 def test_an_expression_pedal_that_moves_all_the_time_says_nothing() -> None:

@@ -152,4 +152,4 @@ def test_a_second_tap_that_is_a_tap_is_not_told_twice() -> None:
 
 def test_no_foot_leaves_the_class_or_gives_an_order_that_carries_something() -> None:
     carrying = {entry.order for entry in ORDERS if entry.form}
-    assert set(Order) - set(PEDAL_ORDERS) == {Order.HELP, Order.QUIT} | carrying
+    assert set(Order) - set(PEDAL_ORDERS) == {Order.HELP, Order.STOP_OR_LEAVE, Order.QUIT} | carrying

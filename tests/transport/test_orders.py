@@ -19,9 +19,10 @@ from caller.routine.meter import Meter
 from caller.screen.app import ClassScreen
 from caller.transport.context import CONTEXTS, Effect, OrderContext
 from caller.transport.footing import PEDAL_ORDERS
+from caller.transport.leaving import ends_the_class
 from caller.transport.order import ORDERS, Order, OrderEntry, order_typed, request_typed
 from caller.transport.respond import TABLE, respond
-from caller.transport.state import State
+from caller.transport.state import UNDER_WAY, State
 from caller.transport.table import ROWS
 from caller.transport.tempo import FASTEST, SLOWEST, STEP, Slowing, floor_of, stepped
 
@@ -104,7 +105,7 @@ def test_an_order_that_carries_amounts_is_given_as_its_example_shows(entry: Orde
         ("\x1b[H", Order.TOP),
         ("?", Order.HELP),
         ("\x1bOP", Order.HELP),
-        ("q", Order.QUIT),
+        ("q", Order.STOP_OR_LEAVE),
         ("\x11", Order.QUIT),
     ],
 )
@@ -258,6 +259,9 @@ def test_help_leaves_out_what_another_kind_of_class_is_ordered() -> None:
 @pytest.mark.parametrize("context", CONTEXTS, ids=str)
 def test_leaving_is_possible_from_everywhere(context: OrderContext) -> None:
     assert respond(context, Order.QUIT).effect is Effect.LEAVE
+    key = respond(context, Order.STOP_OR_LEAVE)
+    assert key.effect is (Effect.HUSH if context.state in UNDER_WAY else Effect.LEAVE)
+    assert ends_the_class(Order.STOP_OR_LEAVE, context.state) is (key.effect is Effect.LEAVE)
 
 
 shares = st.integers(25, 100).map(lambda percent: Fraction(percent, 100))
