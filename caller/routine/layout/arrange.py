@@ -11,7 +11,14 @@ from dataclasses import replace
 
 from caller.routine.layout import kinds
 from caller.routine.layout.abbreviations import abbreviations, expanded
-from caller.routine.layout.arranged import one_part_alone, places_by_name, steps_of_heading, tags_like_others
+from caller.routine.layout.arranged import (
+    changes_of_restarts,
+    one_part_alone,
+    places_by_name,
+    steps_of_heading,
+    tags_like_others,
+    without_references,
+)
 from caller.routine.layout.blocks import (
     Blocks,
     EventBlock,
@@ -61,6 +68,8 @@ class _Arranging(Head):
         tags_like_others(self.out)
         take_from_dance(self.out)
         places_by_name(self.out)
+        without_references(self.out)
+        changes_of_restarts(self.out)
         self._cut_walls()
         for part, told in self.out.reader.lengths.items():
             self.out.parts.setdefault(part, told)

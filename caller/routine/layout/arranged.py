@@ -10,7 +10,7 @@ from caller.routine.layout.abbreviations import expanded
 from caller.routine.layout.blocks import Blocks, SectionBlock, first_count, highest_count
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.lines import Line
-from caller.routine.layout.mention import ENDING, RESTART, TAG
+from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG
 from caller.routine.layout.taken import plain_name
 
 _INNER_COUNTS = re.compile(r"\s*\((?:\d{1,2}[&ae]?[\s,&\u2010-\u2015-]*)+\)")
@@ -65,6 +65,27 @@ def tags_like_others(out: Blocks) -> None:
             tag.words = ""
         elif other is not None and other.words and not tag.lines:  # "As Tag 1, but twice"
             tag.words = ", ".join([other.words.strip(" .")] * (2 if _TWICE.search(tag.text) else 1))
+
+
+_REFERS = re.compile(r"\(?\bsee\s+(?:below|above|(?:the\s+)?notes?|end)\b", re.IGNORECASE)
+
+
+def without_references(out: Blocks) -> None:
+    """ "## Restart 2 (see below)" behind a step line is none of its own, where each of its kind is told with its place."""
+    for kind in (TAG, RESTART):
+        own = [e for e in out.events if e.mention.kind == kind]
+        marks = [e for e in own if not e.mention.told and e.mention.here and _REFERS.search(e.heading.text)]
+        told = [e for e in own if e.mention.told and e.mention.placed]
+        if marks and len(told) >= len(marks):
+            out.events[:] = [e for e in out.events if all(e is not mark for mark in marks)]
+
+
+def changes_of_restarts(out: Blocks) -> None:
+    """ "RESTART 1, wall 3: dance to count 6 of S4, then swap 7-8 for", and those below: a change on that wall."""
+    for before, event in zip(out.events, out.events[1:], strict=False):
+        same = before.heading.number == event.heading.number and before.mention.kind == RESTART
+        if same and event.mention.kind == CHANGE and event.replaced and not event.mention.told:
+            event.mention.walls = before.mention.walls
 
 
 def places_by_name(out: Blocks) -> None:

@@ -89,7 +89,7 @@ class EventBlock:
     within: int = -1  # the section's index it stands in or after
     words: str = ""  # steps told in its own sentence, without counts
     text: str = ""  # the whole sentence
-    otherwise: Iterator[list[ReplacedLines]] = iter(())
+    otherwise: Iterator[list[ReplacedLines]] = field(default_factory=lambda: iter(()))
 
 
 @dataclass(slots=True)

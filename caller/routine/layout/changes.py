@@ -8,13 +8,14 @@ from dataclasses import dataclass, replace
 
 from caller.routine.layout.behind import on_counts
 from caller.routine.layout.blocks import ReplacedLines
+from caller.routine.layout.change_places import named_section, plain_counts
 from caller.routine.layout.change_ways import COUNTS, OF_FIGURE, SECTION, TURN_ON, WAYS
 from caller.routine.layout.clauses import steps_first
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.kinds import STEP_WORD
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mention import CHANGE, Mention
-from caller.routine.layout.numbers import ORDINAL, ROMAN, number_of
+from caller.routine.layout.numbers import ORDINAL
 from caller.routine.layout.paraphrases import STARTS_OVER, said_plainly
 
 # "up to count 6, but instead of touching left beside right on that count step left beside right"
@@ -75,9 +76,12 @@ _STEP = re.compile(r"[A-Za-z]{2}")
 _NO_WORDS = re.compile(r"(?:counts?|walls?)\b|(?:with|to|by|for|as\s+follows|the\s+following)\s*:?$", re.IGNORECASE)
 
 
-def replaced_by(text: str, line: Line, mention: Mention, until: int) -> Iterator[list[ReplacedLines]]:
-    """The steps that a sentence puts in the place of others: each way of taking it, the likeliest first."""
-    said = _ChangeTold(text, line, mention, until)
+def replaced_by(
+    text: str, line: Line, mention: Mention, until: int, standing: int = 0
+) -> Iterator[list[ReplacedLines]]:
+    """The steps that a sentence puts in the place of others: each way of taking it, the likeliest first. standing: the
+    count of its section that it stands below, 0 = none."""
+    said = _ChangeTold(text, line, mention, until, standing)
     return (found for way in _READERS for found in way(said) if found)
 
 
@@ -89,6 +93,7 @@ class _ChangeTold:
     line: Line
     mention: Mention
     until: int
+    standing: int = 0
 
     @property
     def begins(self) -> int:
@@ -154,7 +159,7 @@ def _counted(said: _ChangeTold, told: str, words: str) -> list[Line]:
         return own
     if (on := _ON_ITS_COUNT.match(words)) is not None:
         return steps_on(said.piece(f"{on['counts']}  {on['words']}"))
-    counts = _plain(told, words)
+    counts = plain_counts(told, words)
     first = re.match(r"\d+", counts)
     return steps_on(said.piece(f"{counts}  {words}"), int(first[0]) if first is not None else 0)
 
@@ -167,6 +172,19 @@ def _on_that_count(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
         return
     words = _RESTARTS.sub("", own["words"]).strip(" ,.;")
     yield said.replaces(steps_on(said.piece(f"{last}  {words}")), said.mention.section or 0)
+
+
+# "On wall 4 you touch R beside L on that last count instead of stepping on it", right below those counts
+_ON_LAST_COUNT = re.compile(
+    r"(?:\byou\b|\bwe\b|[:,])\s+(?P<words>[A-Za-z][^,;:.]*?)\s+on\s+(?:that|this|the)\s+(?:very\s+)?last\s+(?:count|beat)\b",
+    re.IGNORECASE,
+)
+
+
+def _on_last_count(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
+    own = _ON_LAST_COUNT.search(said.text)
+    if own is not None and said.standing and STEP_WORD.search(own["words"]):
+        yield said.replaces(steps_on(said.piece(f"{said.standing}  {own['words']}")), said.mention.section or 0)
 
 
 def _in_their_place(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
@@ -220,7 +238,7 @@ def _on_counts_of_figure(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
         return
     words = _RESTARTS.sub("", _WHERE_NOT.sub("", found["words"])).strip(" ,.;")
     lines = steps_on(
-        said.piece(f"{_plain(found['counts'], words)}  {words}"), int(re.findall(r"\d+", found["counts"])[0])
+        said.piece(f"{plain_counts(found['counts'], words)}  {words}"), int(re.findall(r"\d+", found["counts"])[0])
     )
     yield [ReplacedLines(said.line, "", 0, lines, found["of"].strip())] if lines else []
 
@@ -232,7 +250,7 @@ def _on_counts(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
         words = _RESTARTS.sub("", _WHERE_NOT.sub("", steps_first(_NOT_THAT.sub("", behind)))).strip(" ,.;")
         if not words:
             continue
-        counts = _plain(found["counts"], words)
+        counts = plain_counts(found["counts"], words)
         lines = steps_on(said.piece(f"{counts}  {words}"), int(re.findall(r"\d+", counts)[0]))
         section = int(found["section"] or 0) or named_section(said.text, said.mention)
         yield said.replaces([*lines, *_held_after(behind, said)], section)
@@ -260,6 +278,7 @@ _READERS = (
     _turn_changed,
     _by_its_counts,
     _on_that_count,
+    _on_last_count,
     _in_their_place,
     _counts_left_out,
     _figure_left_out,
@@ -267,34 +286,3 @@ _READERS = (
     _on_counts_of_figure,
     _on_counts,
 )
-
-
-_IN_THREE = re.compile(
-    r"\b(?:coaster|shuffle|sailor|chass[e\u00e9]|triple|cha|mambo|ball|lock|polka|anchor|samba|step[\s-]step)",
-    re.IGNORECASE,
-)
-_TWO = re.compile(r"(?P<a>\d{1,3})(?:\s+&\s+|\s+and\s+)(?P<b>\d{1,3})", re.IGNORECASE)
-
-
-def _plain(counts: str, words: str) -> str:
-    """ "23 and 24" as "23-24" for two movements, as "23&24" for three."""
-    two = _TWO.fullmatch(counts.strip())
-    few = len(re.split(r",|\band\b", words)) <= 2 and _IN_THREE.search(words) is None
-    if two is not None and int(two["b"]) == int(two["a"]) + 1 and few:
-        return f"{two['a']}-{two['b']}"
-    return re.sub(r"\s*\band\b\s*", "&", counts)
-
-
-_IN_SECTION = re.compile(
-    r"\b(?:in|of)\s+(?:section|sect?|set|block|part|S(?=\s?\d))\.?\s*(?P<n>\d{1,2})\b", re.IGNORECASE
-)
-
-
-def named_section(text: str, mention: Mention) -> int:
-    roman = re.search(r"\bin\s+(?:section\s+)?(?P<n>[IVX]{1,4})\b", text)
-    named = re.search(rf"\b(?:in|of)\s+(?:the\s+)?(?P<n>{ORDINAL})\s+(?:section|set|eight|8|part)", text, re.IGNORECASE)
-    if named is not None:
-        return number_of(named["n"])
-    if mention.section is None and (own := _IN_SECTION.search(text)) is not None:
-        return int(own["n"])
-    return mention.section or (ROMAN.get(roman["n"].lower(), 0) if roman else 0)

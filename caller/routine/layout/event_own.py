@@ -24,6 +24,7 @@ _OF_THE_DANCE = re.compile(
 _SAYS_CHANGE = re.compile(
     r"replac|instead|in place of|counts? \d|becom|swap|leave|skip|omit|drop|miss out|has no", re.IGNORECASE
 )
+_THEN = re.compile(r"^(?:and\s+)?then\s+", re.IGNORECASE)
 _MOST_BELOW = 5  # lines
 
 
@@ -38,7 +39,7 @@ class OwnTelling(SentenceLines):
         same = self.out.events[-2] if len(self.out.events) > 1 else None
         told = same is not None and same.heading is event.heading and same.replaced
         if not told and (self.out.sections or _SAYS_CHANGE.search(text) is not None):
-            ways = replaced_by(text, event.heading, mention, until)
+            ways = replaced_by(text, event.heading, mention, until, event.here[1] if event.here is not None else 0)
             event.replaced += next(ways, [])
             event.otherwise = ways
 
@@ -86,6 +87,7 @@ class OwnTelling(SentenceLines):
     def _tag_words(self, line: Line, bare: str) -> Role | None:
         """Steps without counts below a tag's heading, or right below an ending's."""
         event = self.event
+        bare = _THEN.sub("", bare) if event is not None and event.words.endswith(",") else bare
         if event is None or event.lines or not kinds.steps_told(bare):
             return None
         ends = event.mention.kind == ENDING and not event.words and self._end_of(event.heading) == line.number - 1

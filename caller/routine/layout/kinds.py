@@ -101,7 +101,7 @@ EVENT_LINE = re.compile(
     _I,
 )
 CLOSING = re.compile(
-    r"^(?:[(\[*~\s]|\d{1,3}[\])]\s+|(?:1[0-2]|[369])(?::00|\s?o['\u2019]?\s?clock)[\])]?\s*[-\u2013\u2014:,]*\s*)*(?:repeat(?:\s*\([^()\d]*\)|\s*,?\s*(?:&|and)\s+\D*|\s+(?:the\s+)?(?:dance|routine|pattern|all|sequence|again|to\s+the\s+end|and\b.*|until\b.*|from\s+(?:the\s+)?(?:top|beginning|start).*|\s*facing\b(?!.*\bwall\s*\d).*))?|(?:start|begin)\s+(?:the\s+(?:dance|routine)\s+)?(?:again|over|from\s+the\s+(?:top|beginning))(?!.*\b(?:wall|after|here)\b).*"
+    r"^(?:[(\[*~\s]|\d{1,3}[\])]\s+|\d{1,3}\s+(?:counts|beats)\s+(?=(?-i:REPEAT|START|BEGIN))|(?:1[0-2]|[369])(?::00|\s?o['\u2019]?\s?clock)[\])]?\s*[-\u2013\u2014:,]*\s*)*(?:repeat(?:\s*\([^()\d]*\)|\s*,?\s*(?:&|and)\s+\D*|\s+(?:the\s+)?(?:dance|routine|pattern|all|sequence|again|to\s+the\s+end|and\b.*|until\b.*|from\s+(?:the\s+)?(?:top|beginning|start).*|\s*facing\b(?!.*\bwall\s*\d).*))?|(?:start|begin)\s+(?:the\s+(?:dance|routine)\s+)?(?:again|over|from\s+the\s+(?:top|beginning))(?!.*\b(?:wall|after|here)\b).*"
     r"|re-?\s?start\s+the\s+(?:dance|routine)\b(?!.*\b(?:walls?|after|here|counts?|facing)\b).*|(?:enjoy|have fun|happy dancing|keep smiling|smile)\b.*)[\s.!)\]*~]*$",
     _I,
 )

@@ -152,7 +152,10 @@ class _Merging:
                 event.happenings.append(self._happening(wall, b))
                 continue
             other, h = twin
-            if b.mention.after_change:
+            if kind == CHANGE and b.replaced and not {x.wall for x in other.happenings} <= set(self.walls_of(b)):
+                other.happenings.remove(h)  # "both with a step change: walls 3 and 5", and each has its own below
+                event.happenings.append(self._happening(wall, b))
+            elif b.mention.after_change:
                 h.after = None
             elif self.after(b) == h.after and self._claims_again(other, b):
                 event.happenings.append(self._happening(wall, b))

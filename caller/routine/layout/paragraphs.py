@@ -17,6 +17,7 @@ from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.numbers import ORDINAL
 from caller.routine.layout.options import EASIER, read_option
 from caller.routine.layout.reflowed import reflowed
+from caller.routine.layout.told_eights import told_eight
 from caller.routine.layout.wrapped import Wrapped
 
 _LEAST = 40  # characters of a line that is broken because it is full
@@ -42,6 +43,8 @@ _LISTED = re.compile(
     r"(?:(?<=[.!:;])|^)\s*(?:\(?[1-4]\)|\(?i{1,3}[.)])\s+(?=[A-Z])"
 )  # "(1) After wall 2 ... (2) Wall 5 is short."
 LISTED = re.compile(r"(?:\(?[a-dA-D1-4]\)|[a-d]\.|\(?(?:i{1,3}|iv|v)[.)](?=\s)|[-*\u2022]\s)\s*\S")
+_MARKED = re.compile(r"\s{2,}(?=[\u2605\u2606\u2726*#]+\s)")  # "* 3rd wall: Bridge here   * 5th wall: Restart here"
+_STEP_CHANGE = re.compile(r"step\s+change\b", re.IGNORECASE)
 _COUNTS_BEHIND = re.compile(r"\s{2,}[\[(]?[\d&\s,\u2010-\u2015-]+[\])]?$")
 _OPEN_END = re.compile(r"[A-Za-z]\s(?:for|on|counts?)$")
 _COUNTS_APART = re.compile(r"[A-Za-z)]\s{4,}[1-8](?:[&\s,\u2010-\u2015-]*[1-8])*\s?&?$")  # behind steps, in a column
@@ -73,7 +76,9 @@ def joined(lines: Sequence[Line]) -> tuple[list[Line], dict[int, list[int]]]:
             fallen.update(tails)
             n += 1
             continue
-        length, pieces = reflowed(lines, n) if "(" in first.text or _next_has_bracket(lines, n) else (0, [])
+        length, pieces = told_eight(lines, n)
+        if not length and ("(" in first.text or _next_has_bracket(lines, n)):
+            length, pieces = reflowed(lines, n)
         if length:
             further[first.number] = [line.number for line in lines[n + 1 : n + length]]
             out += pieces
@@ -89,7 +94,9 @@ def joined(lines: Sequence[Line]) -> tuple[list[Line], dict[int, list[int]]]:
             further[first.number] = [line.number for line in lines[n + 1 : n + length]]
             out += [replace(first, text=piece, exact=False) for piece in _LISTED.split(text) if piece]
         else:
-            out.append(first)
+            marked = _MARKED.split(first.text)
+            apart = len(marked) > 1 and all(kinds.EVENT_WORD.search(piece) for piece in marked)
+            out += [replace(first, text=piece, exact=False) for piece in marked] if apart else [first]
         n += length
     return out, further
 
@@ -151,7 +158,7 @@ def _may_begin(text: str) -> bool:
         return False
     if _ORDER.search(text) is not None:
         return False
-    if kinds.STEP_VERB.match(text) or _COUNTS_BEHIND.search(text):
+    if (kinds.STEP_VERB.match(text) and not _STEP_CHANGE.match(text)) or _COUNTS_BEHIND.search(text):
         return False
     if kinds.HEAD_FACT.match(text) or kinds.MAIL_HEAD.match(text) or kinds.GREETING.match(text):
         return False

@@ -18,7 +18,7 @@ PLACES = (
         with_number("after s {}"),
     ),
     said_as(
-        r"\b(?:dance|do)\s+(?:steps|counts)\s+1\s*(?:-|\u2013|to)\s*(?P<n>\d{1,2})\b(?!\s*(?:of|in)\b)",
+        r"\b(?:dance|do)\s+(?:steps|counts|beats)\s+1\s*(?:-|\u2013|to)\s*(?P<n>\d{1,2})\b(?!\s*(?:of|in)\b)",
         with_number("after {} counts"),
     ),
     said_as(rf"\bbetween\s+{BEATS}\s+(?P<n>\d{{1,2}})\s*(?:and|&)\s*\d{{1,2}}\b", with_number("after {} counts")),
@@ -53,6 +53,10 @@ PLACES = (
     said_as(rf"\byou\s+have\s+(?:then\s+)?(?:done|danced)\s+(?P<n>{NUMBER})\s+{BEATS}", with_number("after {} counts")),
     said_as(
         r"\b(?:dance\s+|do\s+)?(?:only\s+)?sections\s+1\s*(?:to|-|\u2013|through|and|&|,\s*2\s*(?:and|&))\s*(?P<n>[2-9])(?:\s+only)?\b",
+        with_number("after s {}"),
+    ),
+    said_as(
+        r"\b(?:dance|do)\s+S1\s*(?:to|-|\u2013|through|and|&)\s*S?(?P<n>[2-9])\b(?:\s+in\s+full)?(?!\s*counts)",
         with_number("after s {}"),
     ),
     said_as(r"\b(?:dance\s+|do\s+)?S(?:ection\s+)?(?P<n>[1-9])\s+only\b", with_number("after s {}")),

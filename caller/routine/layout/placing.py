@@ -14,7 +14,7 @@ from caller.routine.layout.blocks import (
     first_count,
     highest_count,
 )
-from caller.routine.layout.changes import named_section
+from caller.routine.layout.change_places import named_section
 from caller.routine.layout.counted import shifted
 from caller.routine.layout.headings import Heading
 from caller.routine.layout.lines import Line

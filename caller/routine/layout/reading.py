@@ -182,8 +182,10 @@ class Arrangement:
             return True
         header = self.out.reader
         threes = header.header.meter.counts == 3 or "meter" in header.inferred
-        eights = (expected - 1) % (6 if threes else 8) == 0
-        return for_heading and following == expected and expected > 1 and eights
+        line = self.lines[self.at]
+        apart = line.text.isupper() and line.number - 1 in self.empty  # "GRAPEVINE RIGHT", above four counts that run on
+        each = (3 if threes else 4) if apart else (6 if threes else 8)
+        return for_heading and following == expected and expected > 1 and (expected - 1) % each == 0
 
     def _unread(self, line: Line, message: str) -> Role:
         self.out.findings.append(Finding(line.place, "unread", message))

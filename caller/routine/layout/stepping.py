@@ -34,6 +34,8 @@ _FOOT_FIRST = re.compile(
 )
 _RANGE = 2  # numbers: first and last
 _FURTHER_IN = 4  # columns
+_WHOLE = 6  # counts, of a section
+_COUNT_IN_BRACKETS = re.compile(r"\([1-9]\s?[,)]|\(\d\d?[-\u2013&,]")
 _FULL = 40  # characters, of a line that goes on below
 # "Set 1: Walk forward right, left, right (1-3)", the section told in the line of its label.
 _LABELLED = re.compile(
@@ -185,6 +187,7 @@ class Stepping(ToldSteps):
             or counts is None
             or kinds.ONLY_COUNTS.match(bare) is None
             or read_counts(following.text) is not None
+            or (len(counts.beats) >= _WHOLE and _COUNT_IN_BRACKETS.search(following.text) is not None)
         ):
             return None
         if counts.beats[0].number not in (0, 1, self._expected()) or not kinds.STEP_WORD.search(following.text):

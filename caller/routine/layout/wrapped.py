@@ -36,12 +36,13 @@ _DANGLES = re.compile(
 )
 _HYPHEN = re.compile(r"\b(?P<head>[A-Za-z]{2,12})-$")
 _SMALL = re.compile(r"[a-z]{2,12}\b")
-_BROKEN = frozenset(
-    (
-        "forward forwards backward backwards together behind beside recover turning stepping quarter diagonal weight shuffle".split()
-    )
-    + ("coaster sailor across facing touching rocking crossing forwards sweeping point brush toward towards".split())
-)
+# fmt: off
+_BROKEN = frozenset((
+    "forward", "forwards", "backward", "backwards", "together", "behind", "beside", "recover", "turning", "stepping",
+    "quarter", "diagonal", "weight", "shuffle", "coaster", "sailor", "across", "facing", "touching", "rocking",
+    "crossing", "sweeping", "point", "brush", "toward", "towards",
+))
+# fmt: on
 _PAGED = re.compile(r"\s{3,}(?:(?:page|p\.)\s*)?\d{1,2}(?:\s*(?:/|of)\s*\d{1,2})?$", re.IGNORECASE)
 
 

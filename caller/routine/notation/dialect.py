@@ -146,7 +146,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     (rf"\breplace\s+(?:the\s+)?(?:wt|weight)\s+(?:back\s+)?(?:to|on(?:to)?)\s+(?:the\s+)?({_FOOT})\b", r"recover \1"),
     # "jazz box 1/4 right: R over L, L back, turn right stepping R to side"
     (
-        rf"^(?=[^:]{{1,80}}:)([^:]*?)({_TURN})\s+(?:turn\s+)?({_SIDE})\s*:\s*(.*?)\bturn\s+\3\s+(?=step)",
+        rf"^(?=[^:]{{1,80}}:)([^:]*?)({_TURN})\s+(?:turn\s+)?({_SIDE})\s*:\s*(.*?)(?:(?<=,\s)|(?<=nd\s))turn\s+\3\s+(?=step)",
         r"\4turn \2 \3 ",
     ),
     # "RF 1/4 turn right, weight back on RF", "RF 1/4 turn left, big step side"

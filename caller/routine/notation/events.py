@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 
 from caller.routine.findings import Finding, Place
 from caller.routine.layout.blocks import EventBlock, first_count
-from caller.routine.layout.changes import named_section
+from caller.routine.layout.change_places import named_section
 from caller.routine.layout.counted import shifted
 from caller.routine.layout.happening import Event, Happening
 from caller.routine.layout.lines import Line
@@ -49,16 +49,13 @@ def read_events(
     reader = _EventReader(laid, order, feel, vocabulary)
     found = merged(blocks, reader.places.after, reader.places.walls)
     reader.findings += found.findings
-    reader.replacing = {line for event in found.events if event.kind == RESTART for line in _lines_of(event)}
+    cutting = [event for event in found.events if event.kind == RESTART and event.replaced]
+    lines = [event.heading for event in cutting] + [b.heading for event in cutting for b in event.replaced]
+    reader.replacing = {line.number for line in lines}
+    reader.changing = {happening.wall for event in cutting for happening in event.happenings}
     for event in found.events:
         _READ[event.kind](reader, event)
     return reader.out, reader.findings
-
-
-def _lines_of(event: Event) -> list[int]:
-    """The lines of a restart's own step change."""
-    own = [event.heading.number] if event.replaced else []
-    return [*own, *(one.heading.number for one in event.replaced)]
 
 
 class _EventReader:
@@ -72,6 +69,7 @@ class _EventReader:
         self.findings: list[Finding] = []
         self.untold: set[int] = set()  # walls on which steps change that nobody could read
         self.replacing: set[int] = set()  # lines that tell a restart and its own step change
+        self.changing: set[int] = set()  # the walls of such
 
     def _cut(self, happening: Happening, tag: bool = False) -> Cut:
         after = happening.after
@@ -224,8 +222,9 @@ class _EventReader:
         if self._ends_early(event, replacements):
             return
         if not replacements:
-            if not event.replaced and event.heading.number in self.replacing:
-                return  # told with the restart of the same sentence
+            same = event.heading.number in self.replacing or {h.wall for h in event.happenings} <= self.changing
+            if not event.replaced and same:
+                return  # told with the restart of the same sentence, or of the same wall
             self.untold.update(h.wall for h in event.happenings)
             if not event.replaced:
                 message = "it is not said which steps change on this wall; write them as '7-8  Walk R, L' below"

@@ -65,6 +65,11 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
         r"\s+(?:and|&)\s+(?:stand\s+on\s+it|(?:take|put|taking|putting)\s+(?:the\s+|your\s+)?weight(?:\s+on\s+it)?)\b",
         " taking weight",
     ),
+    # "Cross LEFT foot behind RIGHT and step", "Slide R up beside L and step on it": one movement
+    (
+        rf"\b((?:cross|slide|draw|bring|lock|drag|move)\s+{_FOOT}(?:\s+(?:foot|up))*\s+(?:behind|over|across|beside|next\s+to|in\s+front\s+of)\s+{_FOOT}(?:\s+foot)?)\s*,?\s+(?:and|&)\s+step(?:\s+(?:down\s+)?on\s+it|\s+down)?(?=\s*(?:[.,;(]|$))",
+        r"\1 taking weight",
+    ),
     (r"\s*(?:&|and)\s+come\s+(?:back\s+)?to\s+(?:the\s+)?cent(?:er|re)\b", ""),
     (r",?\s*\bweight\s+(?:even|on\s+both(?:\s+feet)?|equal|in\s+the\s+middle)\b", ""),
     # "R fw sweeping L": a step that has no verb of its own

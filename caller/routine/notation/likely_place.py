@@ -1,8 +1,8 @@
 """Where a wall starts again that no count is told for: the one place that agrees with all else that is said of it.
 
-"Dance it as far as the touch that closes Section 3, leave the Monterey and the jazz box out, and go straight back to the
-top. You will be looking at 3 o'clock." The places that a sentence hints at are weighed by the foot that is free there and
-by the facing told; where one alone agrees, it is taken.
+"Dance it as far as the touch that closes Section 3, leave the Monterey and the jazz box out, and go straight back to
+the top. You will be looking at 3 o'clock." The places that a sentence hints at are weighed by the foot that is free
+there and by the facing told; where one alone agrees, it is taken.
 """
 
 from __future__ import annotations

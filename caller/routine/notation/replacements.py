@@ -32,7 +32,7 @@ _AT_THE = re.compile(r"\s+at\s+the\s+(?:start|beginning|end)\b.*$", re.IGNORECAS
 def read_replacements(
     event: Event, places: Places, feel: Feel, vocabulary: Vocabulary
 ) -> tuple[tuple[Replacement, ...], list[Finding]]:
-    """The steps that an event changes, in the order written: its sentence taken the first way that can be danced there."""
+    """The steps that an event changes, in the order written: its sentence taken the first way that can be danced."""
     first = _read(event.replaced, event, places, feel, vocabulary)
     if (
         event.block is None

@@ -7,6 +7,9 @@ import re
 from caller.routine.notation.phrases import TURN as _TURN
 
 _TURNS = re.compile(rf"\bturn|\bpivot|{_TURN}", re.IGNORECASE)
+_AMOUNT = re.compile(_TURN, re.IGNORECASE)
+_PARTED = re.compile(r",\s")
+_LEAST = 3  # steps that tell a figure out
 _STATED = re.compile(r"\s*[(\[][^()\[\]]*[)\]]\s*$")
 
 
@@ -18,7 +21,8 @@ def name_that_turns(found: re.Match[str]) -> str:
     steps = _TURNING_ALONE.sub("", found["steps"])
     stated = _STATED.search(steps)
     if _TURNS.search(steps[: stated.start() if stated else None]):
-        return found[0]
+        own, named = (_AMOUNT.findall(part) for part in (steps, found["name"]))
+        return steps if len(named) == 1 and own == named and len(_PARTED.split(steps)) >= _LEAST else found[0]
     return found["name"] + (f" {stated[0].strip()}" if stated else "")
 
 

@@ -1,0 +1,55 @@
+"""Sections told behind their label without a count: "1st 8: Step right forward, touch left beside right; step left ...".
+
+Where no line of counts follows, what stands behind the label is no name: it is all that the section's counts hold.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import reduce
+
+from caller.routine.count import read_counts
+from caller.routine.layout import kinds
+from caller.routine.layout.headings import read_heading
+from caller.routine.layout.lines import Line, unstarred
+from caller.routine.layout.numbers import NUMBER, ORDINAL, number_of
+
+_EIGHT = re.compile(
+    rf"^(?P<label>(?:the\s+)?(?:{ORDINAL})\s+(?P<long>{NUMBER})(?:\s+counts?)?)\s*[:.\u2013-]\s+(?P<words>[A-Z\u00bc-\u00be].+)$",
+    re.IGNORECASE,
+)
+_LONG = (4, 6, 8, 12)
+_LEAST = 3  # steps
+_MOST = 4  # lines
+_COUNTED = re.compile(r"\(\s?\d|(?:\s{2}|\.)\s*\d[\d&\s,\u2010-\u2015-]*$")
+_PARTED = re.compile(r"[,;]\s")
+_NOW_FACING = re.compile(r"[.;,]\s+now\s+(?:at|facing)\s+(?P<at>(?:1[0-2]|[1-9])[:.]00)\s*\.?$", re.IGNORECASE)
+
+
+def told_eight(lines: Sequence[Line], n: int) -> tuple[int, list[Line]]:
+    """How many lines the section at ``n`` has, and its label and steps as lines; (0, []) where it is told otherwise."""
+    found = _EIGHT.match(unstarred(lines[n].text))
+    if found is None or (long := number_of(found["long"])) not in _LONG:
+        return 0, []
+    end = n + 1
+    while end < len(lines) and end - n < _MOST and _goes_on(lines[end - 1], lines[end]):
+        end += 1
+    if any(read_counts(x.text) is not None or _COUNTED.search(x.text) for x in lines[n + 1 : end + 1]):
+        return 0, []
+    words = reduce(lambda a, b: f"{a} {b}", (unstarred(line.text) for line in lines[n + 1 : end]), found["words"])
+    if kinds.STEP_WORD.search(words) is None or len(_PARTED.split(words)) < _LEAST or _COUNTED.search(words):
+        return 0, []
+    words = _NOW_FACING.sub(r" (\g<at>)", words).rstrip(". ")
+    label = replace(lines[n], text=found["label"], exact=False)
+    return end - n, [label, replace(lines[n], text=f"1-{long}  {words}", exact=False)]
+
+
+def _goes_on(line: Line, following: Line) -> bool:
+    text = unstarred(following.text)
+    if following.number != line.number + 1 or read_counts(text) is not None or read_heading(text) is not None:
+        return False
+    return (
+        _EIGHT.match(text) is None and not line.text.rstrip().endswith(".") and kinds.STEP_WORD.search(text) is not None
+    )
