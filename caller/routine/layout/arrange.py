@@ -14,6 +14,7 @@ from caller.routine.layout.abbreviations import abbreviations, expanded
 from caller.routine.layout.arranged import (
     changes_of_restarts,
     one_part_alone,
+    one_tag_told_twice,
     places_by_name,
     steps_of_heading,
     tags_like_others,
@@ -69,6 +70,7 @@ class _Arranging(Head):
         take_from_dance(self.out)
         places_by_name(self.out)
         without_references(self.out)
+        one_tag_told_twice(self.out)
         changes_of_restarts(self.out)
         self._cut_walls()
         for part, told in self.out.reader.lengths.items():

@@ -80,6 +80,14 @@ def without_references(out: Blocks) -> None:
             out.events[:] = [e for e in out.events if all(e is not mark for mark in marks)]
 
 
+def one_tag_told_twice(out: Blocks) -> None:
+    """ "At the end of wall 1 and again at the end of wall 3 do four sways: ...": one tag, whose steps are told once."""
+    for before, event in zip(out.events, out.events[1:], strict=False):
+        same = before.heading is event.heading and before.mention.kind == event.mention.kind == TAG
+        if same and event.mention.assumed and [x.text for x in event.lines] == [x.text for x in before.lines]:
+            event.lines = []
+
+
 def changes_of_restarts(out: Blocks) -> None:
     """ "RESTART 1, wall 3: dance to count 6 of S4, then swap 7-8 for", and those below: a change on that wall."""
     for before, event in zip(out.events, out.events[1:], strict=False):

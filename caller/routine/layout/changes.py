@@ -29,7 +29,8 @@ _IN_PLACE = re.compile(
 )
 _LEAVES_OUT = re.compile(
     r"\b(?:leave\s+out|skip|omit|miss\s+out|drop)\s+(?:the|your)\s+(?!last\b|first\b)(?P<of>[A-Za-z][\w'/&\u00bc-\u00be\u2010\u2011 -]{2,40}?)(?=\s*(?:[.,;:()!]|$|\band\b|\bthen\b|\bgo\b|\b(?:completely|altogether|entirely|this\s+time|out)\b))"
-    r"|\bleave\s+(?:the|your)\s+(?P<of2>[A-Za-z][\w'/& -]{2,40}?)\s+(?:out|away)\b",
+    r"|\bleave\s+(?:the|your)\s+(?P<of2>[A-Za-z][\w'/& -]{2,40}?)\s+(?:out|away)\b"
+    r"|\bwalls?\s+\d[^.;,]{0,12}\sha(?:s|ve)\s+no\s+(?P<of3>[A-Za-z][\w'/& -]{2,24}?)(?=\s*[.;,])",
     re.IGNORECASE,
 )
 _SKIPS_COUNTS = re.compile(
@@ -210,7 +211,7 @@ def _figure_left_out(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
     out = _LEAVES_OUT.search(said.text)
     if out is None:
         return
-    name = (out["of"] or out["of2"]).strip()
+    name = (out["of"] or out["of2"] or out["of3"]).strip()
     yield [ReplacedLines(said.line, "", named_section(said.text, said.mention), [], name, "left out")]
 
 

@@ -160,6 +160,11 @@ _SIGN_CLOCK = re.compile(
 )  # "step L back \u25b23:00"
 
 
+# "... brush right. 5 6 7 8 (9 o'clock)": the counts behind the steps, the facing behind those
+_CLOCK_BEHIND_COUNTS = re.compile(
+    r"(?<=[A-Za-z])(?P<end>[.;])(?P<counts>(?:\s[1-8]&?){3,8})\s*\((?P<at>1[0-2]|[1-9])(?::00|\s?o['\u2019]?\s?clock)[^()]*\)$",
+    re.IGNORECASE,
+)
 _FACING_LAST = re.compile(
     r"[.,;]\s+(?:(?:now|home(?:\s+again)?)\s*,?\s+)*facing\s+(1[0-2]|[1-9])\s?o['\u2019]?\s?clock\s*\.?$", re.IGNORECASE
 )
@@ -179,6 +184,8 @@ def _as_others_write(text: str) -> str:
         text = text.replace("R E S T A R T", "RESTART")
     if " - " in text or " \u2013 " in text:
         text = _CLOCK_APART.sub(r" (\1:00)", text)
+    if text.endswith(")") and ("clock" in text or ":00" in text):
+        text = _CLOCK_BEHIND_COUNTS.sub(r" (\g<at>:00)\g<end>\g<counts>", text)
     if "clock" in text[-8:].lower():
         text = _FACING_LAST.sub(r" (\1:00)", text)
     if "{" in text:

@@ -17,7 +17,7 @@ from caller.routine.layout.mention_words import (
     length_told,
     plain_places,
 )
-from caller.routine.layout.numbers import number_of
+from caller.routine.layout.numbers import NUMBER, number_of
 from caller.routine.layout.paraphrases import STARTS_OVER
 from caller.routine.layout.tokens import TRIGGER
 
@@ -45,6 +45,14 @@ def _told_without_a_kind(telling: MentionTelling) -> list[Mention]:
 
 
 _LONG_IN_BRACKETS = re.compile(r"\(\s*(?P<n>\d{1,2})\s*(?:counts?|beats?|cts?\.?)\s*\)")
+# "TAG - 8 counts - danced after wall 2 and after wall 4"
+_LONG_FIRST = re.compile(
+    rf"\W*(?:tag|bridge)\s*(?:\d\s*)?[\u2010-\u2015:,(-]+\s*(?P<n>{NUMBER})[\s-]*(?:counts?|beats?|cts?)\b",
+    re.IGNORECASE,
+)
+_THAT_IS_ALL = re.compile(
+    rf"\b(?:that|which|this)(?:['\u2019]s|\s+is|\s+makes)\s+(?:all\s+)?{NUMBER}\s+(?:counts?|beats?)\b", re.I
+)
 _MOST_TOLD = 1200  # characters; the longest paragraph that the strangers' sheets have is under 500
 
 
@@ -63,6 +71,10 @@ def mentions_in(text: str) -> list[Mention]:
         long = TAG_LONG.search(text)
         found[0].long = number_of(long["of"] or long["end"]) if long is not None else None
     tags = [m for m in found if m.kind == TAG]
+    if tags and tags[0].long is None and all(m.assumed for m in tags[1:]) and (long := _LONG_FIRST.match(text)):
+        tags[0].long = number_of(long["n"])
+    if len(tags) == 1 and tags[0].long is None and tags[0].ends and _THAT_IS_ALL.search(text) is not None:
+        tags[0].long, tags[0].after = tags[0].after, None  # "sway right, left. That's two counts", of a wall's end
     if len(tags) == 1 and tags[0].long is None:
         tags[0].long = length_told(text[tags[0].start :] if len(found) > 1 else text)
     return found

@@ -212,6 +212,9 @@ class _Merging:
         event = self._event(mark)
         if mark.mention.kind == RESTART and events and events[0].happenings and after is not None:
             other = events[0]
+            if self._changes(mark, other) and after > (other.happenings[0].after or after):
+                other.happenings[0].after = after  # "until count 10, then instead ... and restart (12 counts danced)"
+                return
             message = (
                 f"a restart is marked here, after {after} counts, but line {other.heading.number} says it is after "
                 f"{other.happenings[0].after}; make them agree"

@@ -44,6 +44,7 @@ _LISTED = re.compile(
 )  # "(1) After wall 2 ... (2) Wall 5 is short."
 LISTED = re.compile(r"(?:\(?[a-dA-D1-4]\)|[a-d]\.|\(?(?:i{1,3}|iv|v)[.)](?=\s)|[-*\u2022]\s)\s*\S")
 _MARKED = re.compile(r"\s{2,}(?=[\u2605\u2606\u2726*#]+\s)")  # "* 3rd wall: Bridge here   * 5th wall: Restart here"
+_COUNTS_WITHIN = re.compile(r"[,;:]\s+(?:then\s+)?[1-8](?:\s?[-&]\s?[1-8])?\s+[A-Z]")
 _STEP_CHANGE = re.compile(r"step\s+change\b", re.IGNORECASE)
 _COUNTS_BEHIND = re.compile(r"\s{2,}[\[(]?[\d&\s,\u2010-\u2015-]+[\])]?$")
 _OPEN_END = re.compile(r"[A-Za-z]\s(?:for|on|counts?)$")
@@ -179,8 +180,14 @@ def _goes_on(line: Line, following: Line) -> bool:
         return False
     if _OPEN_END.search(text) is not None and not text.isupper() and "," in text and not KEYED.match(after):
         return True  # "... out out in in for 1-4, then bump the hips for", and below it "5-8 and finish"
+    if text.endswith(",") and _COUNTS_WITHIN.search(text) is not None and _TELLS.search(text) is not None:
+        return True  # "Ending: ... 6-7 R fwd, pivot 1/4 left,", and below it "8 R cross over L"
     counted = read_counts(after) is not None and not (_CLOCK_FIRST.match(after) or kinds.SO_MANY.match(after))
-    if counted or text.isupper() != after.isupper() or read_heading(after) is not None:
+    if (
+        counted
+        or text.isupper() != after.isupper()
+        or (read_heading(after) is not None and (text.endswith(_ENDS) or not after[:1].islower()))
+    ):
         return False
     if _COUNTS_APART.search(following.text) is not None:
         return False

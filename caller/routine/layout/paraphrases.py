@@ -28,7 +28,7 @@ _SAID = (
         r"\b(?:(?:go|goes|it['\u2019]s)\s+)?straight\s+back\s+(?:to|into)\s+(?:the|your)\s+(?!front|back|home|wall|cent)\w+",
         "restart",
     ),
-    said_as(r"(?<!you )(?<!we )\bgo\s+again(?=\s*[!.]|$)", "restart"),
+    said_as(r"(?<!you )(?<!we )(?<!ready to )\bgo\s+again(?=\s*[!.]|$)", "restart"),
     said_as(rf"\b(?:it['\u2019]?s\s+)?(?:{_LABEL}|part)\s*(?:1|one|I|A(?<![Pp]art A))\s+again\b", "restart"),
     said_as(rf"\b(?:start|begin)\s+(?:again\s+)?(?:with|at|from|on)\s+{_FIRST}(?!\s*(?:of|&))", "restart"),
     *WALLS,

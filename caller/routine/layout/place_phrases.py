@@ -9,6 +9,9 @@ BEATS = r"(?:counts?|beats?|cts)"
 LABEL = r"(?:sections?|sect?\.?|blocks?|sets?|groups?|verses?|chapters?|S(?=\s?\d))"
 
 PLACES = (
+    # "16 counts (with the & after 8)", "after section 6 (48 counts)": the place is told besides
+    said_as(r"\b(?:the|its|an?)\s+(?:&|\"&\"|and)\s+(?:after|of|behind)\s+(?:count\s+)?\d{1,2}\b", ""),
+    said_as(rf"(?<=\d)\s*\(\s*(?:=\s*)?\d{{1,2}}\s*{BEATS}\s*\)(?=[^.;]*\b\d{{1,2}}\s*{BEATS}\b)", ""),
     said_as(
         r"\b(?P<label>section|set|block)\s+(?P<n>one|two|three|four|five|six|seven|eight)\b(?!\s+(?:of|counts?|times))",
         lambda found: f"{found['label']} {number_of(found['n'])}",
@@ -56,6 +59,18 @@ PLACES = (
         with_number("after s {}"),
     ),
     said_as(
+        r"\b(?:dance|do)\s+(?:counts|beats|steps)\s+1\s*(?:to|-|\u2013)\s*(?P<n>\d)\s+of\s+(?:section\s+|S\s?)(?P<s>\d)\b",
+        lambda found: f"count {found['n']} of s {found['s']}",
+    ),
+    said_as(
+        rf"\b(?:dance|do)\s+(?:only\s+)?(?:parts|sections|sets|blocks)\s+{NUMBER}\s*(?:,\s*{NUMBER}\s*)?(?:and|&|to)\s+(?P<n>{NUMBER})\b(?!\s*counts)",
+        with_number("after s {}"),
+    ),
+    said_as(
+        r"\b(?:dance|do)\s+(?:only\s+|just\s+)?the\s+first\s+(?P<n>\d{1,2})\s+steps\s+of\s+it\b",
+        with_number("after {} counts"),
+    ),
+    said_as(
         r"\b(?:dance|do)\s+S1\s*(?:to|-|\u2013|through|and|&)\s*S?(?P<n>[2-9])\b(?:\s+in\s+full)?(?!\s*counts)",
         with_number("after s {}"),
     ),
@@ -72,7 +87,7 @@ PLACES = (
         r"\b(?-i:(?P<s>[A-H]))\s+(?:as\s+far\s+as|up\s+to|to)\s+(?:and\s+including\s+)?count\s+(?P<n>\d{1,2})\b",
         lambda found: f"count {found['n']} of s {ord(found['s']) - ord('A') + 1}",
     ),
-    said_as(r"\bthru\b", "to"),
+    said_as(r"\bthru\b(?=\s+(?:count\s+)?\d)", "to"),
     said_as(
         r"\b(?:dance|do)\s+(?:section|set)\s+(?P<s>\d)\s+(?:as\s+far\s+as|up\s+to|to)\s+(?:and\s+including\s+)?count\s+(?P<n>\d{1,2})\b",
         lambda found: f"count {found['n']} of s {found['s']}",

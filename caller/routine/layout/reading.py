@@ -183,7 +183,9 @@ class Arrangement:
         header = self.out.reader
         threes = header.header.meter.counts == 3 or "meter" in header.inferred
         line = self.lines[self.at]
-        apart = line.text.isupper() and line.number - 1 in self.empty  # "GRAPEVINE RIGHT", above four counts that run on
+        apart = (
+            line.text.isupper() and line.number - 1 in self.empty
+        )  # "GRAPEVINE RIGHT", above four counts that run on
         each = (3 if threes else 4) if apart else (6 if threes else 8)
         return for_heading and following == expected and expected > 1 and (expected - 1) % each == 0
 

@@ -24,7 +24,9 @@ _STEP_LABEL = re.compile(r"^[Ss]teps?\s+\d{1,2}\s*[:.]\s+(?=[A-Za-z])")
 _COUNT_ONE = re.compile(r"^(?:[Cc]ounts?\s+)?1\s?[-&,\u2013]")
 _NUMBER = re.compile(r"\d+")
 _HOUR_IN_COLUMN = re.compile(r"(?<=[a-z)])\s{6,}(12|3|6|9)\s*$")
-_LENGTH_BEHIND = re.compile(r"^(?P<name>[A-Z][A-Z '&/,\u2019-]{3,60}?)\s*\((?P<n>\d{1,2})\)$")
+_LENGTH_BEHIND = re.compile(
+    r"^(?P<name>[A-Z][A-Z '&/,\u2019-]{3,60}?|(?i:part|section|set|block)\s+\w+\s*[:.\u2010-\u2015-].{3,60}?)\s*\((?P<n>\d{1,2})\)$"
+)
 _LETTER_HEADING = re.compile(r"^(?P<letter>[A-H])[.)]\s+[A-Z\u00bc-\u00be]")
 _OF_LETTER = re.compile(
     r"(?P<of>\bcounts?\s+\d[\d&\s\u2013-]*\s(?:of|in)|\b(?:[Aa]fter|[Ee]nd\s+of))\s+(?P<letter>[A-H])\b(?![.)'\u2019])"

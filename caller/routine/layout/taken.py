@@ -49,6 +49,9 @@ _AGAIN = re.compile(
 _VERB = re.compile(
     r"\b(?:do|dance|danc(?:ed|ing)|add|adding|insert|with|is|are|takes?|the\s+same\s+as|as)\b|[:=]", re.IGNORECASE
 )
+_GOES_ON_WITH = re.compile(
+    r"\b(?:carry|go|carries|goes)\s+on\s+(?:with|from)\s+(?:the\s+)?$|\bcontinue\s+(?:with|from)\s+(?:the\s+)?$", re.I
+)
 _PLACED = re.compile(
     r"\b(?:after|end\s+of|at|following|before|until|to|up\s+to|within|during)\s+(?:the\s+)?$", re.IGNORECASE
 )
@@ -107,7 +110,7 @@ def _taken(tag: EventBlock, text: str, sections: list[SectionBlock]) -> tuple[li
     for pattern in _SPANS:
         for found in pattern.finditer(text):
             before = text[: found.start()]
-            if _PLACED.search(before) or not (again or _VERB.search(before)):
+            if _PLACED.search(before) or _GOES_ON_WITH.search(before) or not (again or _VERB.search(before)):
                 continue
             if _OF_THE_TAG.match(text, found.end()) is not None:
                 continue

@@ -24,6 +24,7 @@ _LONG = (4, 6, 8, 12)
 _LEAST = 3  # steps
 _MOST = 4  # lines
 _COUNTED = re.compile(r"\(\s?\d|(?:\s{2}|\.)\s*\d[\d&\s,\u2010-\u2015-]*$")
+_TOLD_COUNTS = re.compile(r"\(\s?\d|\b(?:on|counts?|beats?|for)\s+[1-8]\b", re.IGNORECASE)
 _PARTED = re.compile(r"[,;]\s")
 _NOW_FACING = re.compile(r"[.;,]\s+now\s+(?:at|facing)\s+(?P<at>(?:1[0-2]|[1-9])[:.]00)\s*\.?$", re.IGNORECASE)
 
@@ -39,7 +40,7 @@ def told_eight(lines: Sequence[Line], n: int) -> tuple[int, list[Line]]:
     if any(read_counts(x.text) is not None or _COUNTED.search(x.text) for x in lines[n + 1 : end + 1]):
         return 0, []
     words = reduce(lambda a, b: f"{a} {b}", (unstarred(line.text) for line in lines[n + 1 : end]), found["words"])
-    if kinds.STEP_WORD.search(words) is None or len(_PARTED.split(words)) < _LEAST or _COUNTED.search(words):
+    if kinds.STEP_WORD.search(words) is None or len(_PARTED.split(words)) < _LEAST or _TOLD_COUNTS.search(words):
         return 0, []
     words = _NOW_FACING.sub(r" (\g<at>)", words).rstrip(". ")
     label = replace(lines[n], text=found["label"], exact=False)

@@ -67,6 +67,15 @@ WALLS = (
         rf"\b{_HAVE}(?:done|danced|finished)\s+the\s+(?:whole\s+)?(?:dance|thing|routine)\s+(?P<n>{NUMBER})\s+times",
         with_number("after wall {}"),
     ),
+    # "Wall: 4    (1 tag danced twice)", "Phrased (A 32, Tag 4) - Wall : 2": how many there are
+    said_as(
+        r"(?:^|(?<=[\u2013\u2014|\u00b7])|(?<=\s{2}))\s*walls?\s*:\s*\d(?=\s*(?:$|[(\u2013\u2014|\u00b7,-]|\s{2}))", ""
+    ),
+    # "walls 3 and 6 have no rumba box"
+    said_as(
+        r"\bwalls?\s+(?P<n>\d(?:\s*(?:,|and|&)\s*\d)*)\s+ha(?:s|ve)\s+no\s+(?!tags?\b|bridges?\b|re-?starts?\b|steps?\b|extra\b|ending\b|change\b|section\b|vocals?\b|singing\b|music\b|(?-i:[IVX]+\b))[a-z][\w '/-]{2,24}(?=\s*[.;,])",
+        lambda found: f"changes walls {found['n']}",
+    ),
     # "The 6th wall begins then as usual at 3:00."
     said_as(
         rf"\b(?:the\s+{ORDINAL}\s+wall|wall\s+{NUMBER})\s+(?:then\s+)?(?:begins|starts|comes|follows)\s+[^.;]{{0,24}}?\bas\s+(?:usual|normal|always|ever)\b[^.;]*",
@@ -94,11 +103,11 @@ WALLS = (
         "after ",
     ),
     said_as(
-        rf"\bthe\s+{ORDINAL}\s+time\s+(?:that|this|it)\s+(?:leaves|brings|puts|finds|happens|is)\b[^.;]*?(?:\bthe\s+(?:{ORDINAL}|other)\s+time\b[^.;]*|(?=[.;]|$))",
+        rf"\bthe\s+{ORDINAL}\s+time\s+(?:(?:that|this|it)\s+(?:leaves|brings|puts|finds|happens|is)|you(?:['\u2019]re|\s+are|\s+will\s+be|['\u2019]ll\s+be|\s+face))\b[^.;]*?(?:\bthe\s+(?:{ORDINAL}|other)\s+time\b[^.;]*|(?=[.;]|$))",
         "",
     ),
     said_as(
-        rf"\b(?:ready|all\s+set|set|in\s+place)\s+(?:for|to\s+(?:start|begin))\s+(?:wall\s+{NUMBER}|the\s+{ORDINAL}\s+wall)",
+        rf"\b(?:ready|all\s+set|set|in\s+place)\s+(?:for|to\s+(?:start|begin|go))\s+(?:wall\s+{NUMBER}|the\s+{ORDINAL}\s+wall|again(?=\s*[.!)]|$))",
         "",
     ),
     # "The second wall brings you home to 12:00, and there ...", "when you finish the 2nd wall and when you finish the 4th"

@@ -33,7 +33,7 @@ _TURNERS = frozenset(("turn", "turning", "pivot", "pivoting", "spin", "spinning"
 _WEIGHT_OPENERS = (
     "taking", "takes", "take", "transferring", "shifting", "keep", "keeping", "ending",
     "end", "all", "the", "your", "finish", "finishing", "leaving",
-    "weight's", "putting", "put", "ends", "finishes",
+    "weight's", "putting", "put", "ends", "finishes", "changing",
 )
 # fmt: on
 

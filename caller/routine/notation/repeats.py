@@ -167,9 +167,16 @@ def _source(match: re.Match[str], danced: Danced, wanted: int = 0) -> _Source:
     return _Source(steps, Fraction(first - 1), last - first + 1)
 
 
+# "repeat 1-2, end with weight on left", where both feet moved
+_ENDS_ON = re.compile(
+    r"\s*[,;(]?\s*(?:and\s+)?(?:(?:end|finish)(?:ing)?\s+)?(?:with\s+)?(?:the\s+|your\s+)?weight\s+on\s+(?:the\s+)?(?:left|right|[RL]F?)(?:\s+foot)?\s*\)?\s*$",
+    re.IGNORECASE,
+)
+
+
 def _mirrored(repeat: Repeat, steps: Sequence[Step]) -> bool:
     """Whether the steps are done on the other foot."""
-    rest = repeat.rest
+    rest = _ENDS_ON.sub("", repeat.rest)
     plain = _EMPTY.sub("", _OF.sub("", _TIMES.sub("", _ASIDE.sub("", _MIRROR.sub("", rest)))))
     if plain:
         message = f"can't read {rest.strip()!r} after 'repeat' (say 'leading left' or 'on the other foot')"

@@ -35,7 +35,7 @@ _WT = r"(?:weight|wt\.?|weight's)"
 _WEIGHT = re.compile(
     rf"^(?:(?:and|with|taking|take|takes|keep|keeping|ending|end|ends|finish|finishing|"
     rf"finishes|leaving|transfer|transferring|shift|"
-    rf"shifting|putting|put) )*(?:all |the |your |full )*{_WT}:?,? "
+    rf"shifting|putting|put|changing|change) )*(?:all |the |your |full )*{_WT}:?,? "
     r"(?:now |is |ends |end |ending |stays |stay |remains |should be |finishes |goes |moves |comes |up |still |kept )*"
     r"(?:on |onto |to |over |in |= |at the end |finally )*(?:the |your )?"
     r"(?P<foot>r|l|rf|lf|rt|lt|right|left|both)\.?(?: foot| feet| leg)?$"
