@@ -31,7 +31,8 @@ class Role(StrEnum):
 
 @dataclass(slots=True)
 class OptionBlock:
-    """told: said in its own line in words of the author's; what can't be read of it is then a note."""
+    """told: said in its own line in words of the author's; what can't be read of it is then a note. otherwise: the ways
+    besides ``lines`` of taking those words; quiet: not told of where none of them can be read."""
 
     heading: Line
     first: int
@@ -39,6 +40,8 @@ class OptionBlock:
     name: str
     lines: list[Line] = field(default_factory=list)
     told: bool = False
+    otherwise: Sequence[list[Line]] = ()
+    quiet: bool = False
 
 
 @dataclass(slots=True)
