@@ -32,7 +32,8 @@ class Role(StrEnum):
 @dataclass(slots=True)
 class OptionBlock:
     """told: said in its own line in words of the author's; what can't be read of it is then a note. otherwise: the ways
-    besides ``lines`` of taking those words; quiet: not told of where none of them can be read."""
+    besides ``lines`` of taking those words. offered: in a sentence, which may be about something else; quiet: not told
+    of where its words can't be read."""
 
     heading: Line
     first: int
@@ -41,6 +42,7 @@ class OptionBlock:
     lines: list[Line] = field(default_factory=list)
     told: bool = False
     otherwise: Sequence[list[Line]] = ()
+    offered: bool = False
     quiet: bool = False
 
 

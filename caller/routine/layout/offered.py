@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from caller.routine.count import read_counts
 from caller.routine.layout import kinds
 from caller.routine.layout.blocks import OptionBlock, Role, SectionBlock, first_count
@@ -31,8 +29,8 @@ class OfferedInWords(Opening):
         section, passed = placed
         first, last = offer.first - passed, offer.last - passed
         ways = [[shifted(step, -passed) for step in way] for way in offer.ways]
-        quiet = kinds.is_prose(bare)
-        option = OptionBlock(line, first, last, "", lines=ways[0], told=True, otherwise=ways[1:], quiet=quiet)
+        option = OptionBlock(line, first, last, "", lines=ways[0], told=True, otherwise=ways[1:], offered=True)
+        option.quiet = kinds.is_prose(bare)
         section.options.append(option)
         self.kept_on.update(further)
         self.option = None
@@ -47,8 +45,9 @@ class OfferedInWords(Opening):
 
     def _sentence(self, line: Line, bare: str) -> tuple[str, list[int]]:
         """The sentence that begins here, and the numbers of the lines that it goes on over."""
-        text, further, end = bare, [], self._end_of(line)
-        for following in self._below():
+        text, end = bare, self._end_of(line)
+        further: list[int] = []
+        for following in self.lines[self.at + 1 : self.at + 1 + _MOST_FURTHER]:
             after = unstarred(following.text)
             opened = text.count("(") > text.count(")")
             if following.number != end + 1 or (not opened and text.rstrip().endswith(_ENDS)):
@@ -59,9 +58,6 @@ class OfferedInWords(Opening):
                 break
             text, further, end = f"{text} {after}", [*further, following.number], self._end_of(following)
         return _unbracketed(text), further
-
-    def _below(self) -> Iterator[Line]:
-        yield from self.lines[self.at + 1 : self.at + 1 + _MOST_FURTHER]
 
     def _placed(self, offer: Offer) -> tuple[SectionBlock, int] | None:
         """The section that an offer is of, and the counts before it; None where its counts are not danced there yet."""

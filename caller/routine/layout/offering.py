@@ -111,8 +111,8 @@ class Offering(OfferedInWords):
                 offered = replace(offered, counts=told, words=words)
             counts = re.sub(r"\s*(?:to|thru|through)\s*", "-", offered.counts)
             inline = Line(line.number, line.column, f"{counts}  {offered.words}", False)
-            said = Line(line.number, line.column, offered.words, False)
-            own = steps_on(said) or on_counts(said, least=_LEAST_TOLD - 1)
+            own_words = Line(line.number, line.column, offered.words, False)
+            own = steps_on(own_words) or on_counts(own_words, least=_LEAST_TOLD - 1)
             if self._option_goes_on(block):
                 block.name = offered.words
             elif len(own) >= _LEAST_TOLD and first_count(own[0]) == first:
@@ -137,7 +137,7 @@ class Offering(OfferedInWords):
         return [Line(line.number, line.column, text, False) for text in (f"{counts}  {words}", other)]
 
     def _offered_on(self, line: Line, bare: str) -> bool:
-        """ "If you get giddy: leave the roll out and sway R, L, R, L on 1 to 4": an option of the section above. Whether it is."""
+        """ "If you get giddy: leave the roll out and sway R, L, R, L on 1 to 4": whether that is an option of the section above."""
         said, section = _IN_A_SENTENCE.search(bare), self.out.sections[-1]
         if said is None:
             return False
@@ -145,7 +145,11 @@ class Offering(OfferedInWords):
         if not 0 < first <= last <= self._highest(section.lines):
             return False
         told = Line(line.number, line.column, f"{first}-{last}  {said['words'].strip(' ,')}", False)
-        section.options.append(OptionBlock(line, first, last, "", lines=[told], told=True))
+        block = OptionBlock(line, first, last, "", lines=[told], told=True)
+        offer = offer_in(self._sentence(line, bare)[0], line)
+        if offer is not None and (offer.first, offer.last) == (first, last):
+            block.otherwise = offer.ways
+        section.options.append(block)
         return True
 
     def _offer(self, steps: list[Line]) -> None:

@@ -7,6 +7,7 @@ that can be danced on those counts is the option.
 
 from __future__ import annotations
 
+import itertools
 import re
 from dataclasses import dataclass
 
@@ -18,6 +19,8 @@ from caller.routine.layout.marks import DASH
 from caller.routine.layout.numbers import ORDINAL, number_of
 
 _MOST_TEXT = 400  # characters
+_LEAST_ALONE = 2  # numbers, where no "on" or "count" stands before them
+_RANGE = 2  # numbers: first and last
 LAST = -1  # the section's number, of "the last section"
 
 # Said of a wall, a tag or a place where the dance is cut, it is an event; or it is told to be as it was.
@@ -28,10 +31,11 @@ _OFFERS = re.compile(
     re.IGNORECASE,
 )
 _COUNTS = re.compile(
-    rf"(?<![\w/:.,\u00bc-\u00be-])(?P<key>(?:(?:on|for|counts?|cts?\.?|beats?)\s+)*)(?P<counts>\d{{1,2}}(?:\s?(?:{DASH}|[,&]|to\b|and\b|thru\b)\s?&?\s?\d{{1,2}}|\s\d(?=[\s.,:;)]|$))*\s?&?)"
+    rf"(?<![\w/:.,\u00bc-\u00be-])(?P<key>(?:(?:on|for|counts?|cts?\.?|beats?)\s+){{0,3}})(?P<counts>\d{{1,2}}(?:\s?(?:{DASH}|[,&]|to\b|and\b|thru\b)\s?&?\s?\d{{1,2}}|\s\d(?=[\s.,:;)]|$)){{0,8}}\s?&?)"
     r"(?![\d/]|:\d|\s*(?:o['\u2019]?\s?clock|counts?\b|cts\b|beats?\b|times\b|x\b|st\b|nd\b|rd\b|th\b))",
     re.IGNORECASE,
 )
+_RANGED = re.compile(rf"\d\s?(?:{DASH}|to\b|thru\b)", re.IGNORECASE)
 _SECTION = re.compile(
     rf"\b(?:of|in|from)?\s*(?:the\s+)?(?:(?:section|sect?\.?|set|part|block|s)\s?(?P<number>\d{{1,2}})\b|(?:(?P<nth>{ORDINAL})|(?P<last>last|final))\s+(?:section|set|eight|8|block|part)\b)",
     re.IGNORECASE,
@@ -78,13 +82,21 @@ def offer_in(text: str, line: Line) -> Offer | None:
     numbers = [int(n) for n in re.findall(r"\d+", found["counts"])]
     first, last = numbers[0], max(numbers)
     counts = re.sub(r"\s*(?:to|thru)\s*", "-", found["counts"].strip(" ,"))
+    if "?" in text[found.end() :]:
+        return None  # "Can you touch on 4 without a wobble?"
     told = _steps_told(text, found)
     ways = _ways(told, first, last, counts, line) if told else []
     return Offer(first, last, _section_named(section), tuple(ways)) if ways else None
 
 
 def _is_counts(found: re.Match[str]) -> bool:
-    return bool(found["key"]) or len(re.findall(r"\d+|&", found["counts"])) > 1
+    """Counts that run on; "on 2 and 4" are two apart, on which something is added."""
+    told = found["counts"]
+    if not found["key"] and len(re.findall(r"\d+|&", told)) < _LEAST_ALONE:
+        return False
+    numbers = [int(n) for n in re.findall(r"\d+", told)]
+    runs_on = all(after == before + 1 for before, after in itertools.pairwise(numbers))
+    return runs_on or (len(numbers) == _RANGE and numbers[0] < numbers[1] and _RANGED.search(told) is not None)
 
 
 def _section_named(found: re.Match[str] | None) -> int:
