@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from caller.routine.count import read_counts
 from caller.routine.layout import kinds
 from caller.routine.layout.blocks import OptionBlock, Role, SectionBlock, first_count
@@ -13,6 +15,7 @@ from caller.routine.layout.offers import LAST, Offer, offer_in
 from caller.routine.layout.opening import Opening
 
 _MOST_FURTHER = 3  # lines of a sentence after its first
+_MAY_BE = re.compile(r"[\d\s&,\u2010-\u2015-]+(?:can|may|could)\s+(?:also\s+)?be\b", re.IGNORECASE)
 _ENDS = (".", "!", "?", ")", "]")
 
 
@@ -37,11 +40,11 @@ class OfferedInWords(Opening):
         return self._kept(line, Role.OPTION)
 
     def _may_offer(self, line: Line) -> bool:
-        """Behind steps of the dance, on a line that begins with no counts of its own."""
+        """Behind steps of the dance, on a line that is no step line of its own."""
         if not self.out.sections or not any(sign.isdigit() for sign in line.text):
             return False
         tells = self.event is not None and self.event.mention.kind in (TAG, ENDING) and self.event.lines
-        return not tells and read_counts(line.text) is None
+        return not tells and (read_counts(line.text) is None or _MAY_BE.match(line.text) is not None)
 
     def _sentence(self, line: Line, bare: str) -> tuple[str, list[int]]:
         """The sentence that begins here, and the numbers of the lines that it goes on over."""
