@@ -11,8 +11,9 @@ from caller.routine.layout.counted import shifted
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.mention import ENDING, TAG
-from caller.routine.layout.offers import LAST, Offer, offer_in
+from caller.routine.layout.offers import LAST, Offer, offer_in, offers
 from caller.routine.layout.opening import Opening
+from caller.routine.layout.options import EASIER
 
 _MOST_FURTHER = 3  # lines of a sentence after its first
 _MAY_BE = re.compile(r"[\d\s&,\u2010-\u2015-]+(?:can|may|could)\s+(?:also\s+)?be\b", re.IGNORECASE)
@@ -22,7 +23,7 @@ _ENDS = (".", "!", "?", ")", "]")
 class OfferedInWords(Opening):
     def _in_words(self, line: Line, bare: str) -> Role | None:
         """ "(If that bothers anybody's knees, on 5-8 step L to left side, ...)", below steps or at the foot of the sheet."""
-        if not self._may_offer(line):
+        if not self._may_offer(line) or not offers(bare):
             return None
         text, further = self._sentence(line, bare)
         offer = offer_in(text, line)
@@ -55,7 +56,7 @@ class OfferedInWords(Opening):
             opened = text.count("(") > text.count(")")
             if following.number != end + 1 or (not opened and text.rstrip().endswith(_ENDS)):
                 break
-            if read_heading(after) is not None or kinds.STRONG_EVENT.match(after):
+            if read_heading(after) is not None or kinds.STRONG_EVENT.match(after) or EASIER.match(after):
                 break
             if not opened and (read_counts(after) is not None or not after[:1].islower()):
                 break

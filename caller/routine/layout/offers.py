@@ -69,16 +69,22 @@ class Offer:
     ways: tuple[list[Line], ...]
 
 
+def offers(text: str) -> bool:
+    """Whether anything in it is said as one offers something."""
+    return _OFFERS.search(text) is not None
+
+
 def offer_in(text: str, line: Line) -> Offer | None:
     """The easier way that a sentence offers, its step lines placed where ``line`` stands; None where it offers none."""
-    if len(text) > _MOST_TEXT or _OFFERS.search(text) is None or _OF_AN_EVENT.search(text) is not None:
+    if len(text) > _MOST_TEXT or not offers(text) or _OF_AN_EVENT.search(text) is not None:
         return None
     section = _SECTION.search(text)
     if section is not None:
         text = f"{text[: section.start()].rstrip()} {text[section.end() :].lstrip()}"
-    found = next((m for m in _COUNTS.finditer(text) if _is_counts(m)), None)
-    if found is None:
-        return None
+    marks = [m for m in _COUNTS.finditer(text) if _is_counts(m)]
+    if not marks or (len(marks) > 1 and marks[0]["counts"].strip().isdigit()):
+        return None  # "on 1 ... and on 2": steps that its counts are told of one by one
+    found = marks[0]
     numbers = [int(n) for n in re.findall(r"\d+", found["counts"])]
     first, last = numbers[0], max(numbers)
     counts = re.sub(r"\s*(?:to|thru)\s*", "-", found["counts"].strip(" ,"))

@@ -106,6 +106,7 @@ def test_it_is_of_the_section_that_it_names(where: str, section: int) -> None:
         "If you lose the beat on 5-8, keep the steps small.",
         "You could roll the shoulders on 5-8 instead.",
         "If you can, on 5-8 swing the hips.",
+        "Bad knees? In place of the touches just step R on 1 and touch L on 2.",
         "If the dance has two more sections than yours, 17-24 can be a vine R, touch L.",
     ],
 )
