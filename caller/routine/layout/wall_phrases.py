@@ -74,7 +74,7 @@ WALLS = (
     # "walls 3 and 6 have no rumba box"
     said_as(
         r"\bwalls?\s+(?P<n>\d(?:\s*(?:,|and|&)\s*\d)*)\s+ha(?:s|ve)\s+no\s+(?!tags?\b|bridges?\b|re-?starts?\b|steps?\b|extra\b|ending\b|change\b|section\b|vocals?\b|singing\b|music\b|(?-i:[IVX]+\b))[a-z][\w '/-]{2,24}(?=\s*[.;,])",
-        lambda found: f"changes walls {found['n']}",
+        lambda found: f"change: walls {found['n']}",
     ),
     # "The 6th wall begins then as usual at 3:00."
     said_as(
