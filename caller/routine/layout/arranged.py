@@ -84,8 +84,9 @@ def one_tag_told_twice(out: Blocks) -> None:
     """ "At the end of wall 1 and again at the end of wall 3 do four sways: ...": one tag, whose steps are told once."""
     for before, event in zip(out.events, out.events[1:], strict=False):
         same = before.heading is event.heading and before.mention.kind == event.mention.kind == TAG
-        if same and event.mention.assumed and [x.text for x in event.lines] == [x.text for x in before.lines]:
-            event.lines = []
+        told = before.words == event.words and [x.text for x in event.lines] == [x.text for x in before.lines]
+        if same and event.mention.assumed and told:
+            event.lines, event.words = [], ""
 
 
 def changes_of_restarts(out: Blocks) -> None:

@@ -103,7 +103,7 @@ WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
-        rf"\b(?:do|dance)\s+(?P<words>(?!up\b|as\b|to\b|the\s+first|through\b|only\b|all\b)(?:(?!\b(?:do|dance|counts?)\b)[^.;:])+?)\s+(?:instead|in\s+place)\s+of\s+[^.;:]{{2,60}}?\s+(?:on|at)\s+(?:counts?\s+|beats?\s+)?{COUNTS}{SECTION}",
+        rf"\b(?:do|dance)\s+(?P<words>(?!up\b|as\b|to\b|the\s+first|through\b|only\b|all\b)(?:(?!\b(?:do|dance|counts?)\b)[^.;:]){{1,120}}?)\s+(?:instead|in\s+place)\s+of\s+[^.;:]{{2,60}}?\s+(?:on|at)\s+(?:counts?\s+|beats?\s+)?{COUNTS}{SECTION}",
         re.IGNORECASE,
     ),
     re.compile(

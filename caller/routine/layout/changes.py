@@ -177,7 +177,7 @@ def _on_that_count(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
 
 # "On wall 4 you touch R beside L on that last count instead of stepping on it", right below those counts
 _ON_LAST_COUNT = re.compile(
-    r"(?:\byou\b|\bwe\b|[:,])\s+(?P<words>[A-Za-z][^,;:.]*?)\s+on\s+(?:that|this|the)\s+(?:very\s+)?last\s+(?:count|beat)\b",
+    r"(?:\byou\b|\bwe\b|[:,])\s+(?P<words>[A-Za-z][^,;:.]{1,60}?)\s+on\s+(?:that|this|the)\s+(?:very\s+)?last\s+(?:count|beat)\b",
     re.IGNORECASE,
 )
 

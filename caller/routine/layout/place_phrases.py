@@ -11,7 +11,10 @@ LABEL = r"(?:sections?|sect?\.?|blocks?|sets?|groups?|verses?|chapters?|S(?=\s?\
 PLACES = (
     # "16 counts (with the & after 8)", "after section 6 (48 counts)": the place is told besides
     said_as(r"\b(?:the|its|an?)\s+(?:&|\"&\"|and)\s+(?:after|of|behind)\s+(?:count\s+)?\d{1,2}\b", ""),
-    said_as(rf"(?<=\d)\s*\(\s*(?:=\s*)?\d{{1,2}}\s*{BEATS}\s*\)(?=[^.;]*\b\d{{1,2}}\s*{BEATS}\b)", ""),
+    said_as(
+        rf"\b(?P<place>(?:section|set|block)\s?\d)\s*\(\s*\d{{1,2}}\s*{BEATS}\s*\)(?=[^.;]*\b\d{{1,2}}\s*{BEATS}\b)",
+        lambda found: found["place"],
+    ),
     said_as(
         r"\b(?P<label>section|set|block)\s+(?P<n>one|two|three|four|five|six|seven|eight)\b(?!\s+(?:of|counts?|times))",
         lambda found: f"{found['label']} {number_of(found['n'])}",

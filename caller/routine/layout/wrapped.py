@@ -88,8 +88,7 @@ class Wrapped:
     def _below(self, n: int) -> int | None:
         """The line right below, or over the foot of a page."""
         at = n + 1
-        feet = self._feet_of_pages if at < len(self.lines) and self.lines[at].number != self.lines[n].number + 1 else ()
-        while at < len(self.lines) and at in feet and at - n <= _MOST_BETWEEN:
+        while at < len(self.lines) and at in self._feet_of_pages and at - n <= _MOST_BETWEEN:
             at += 1
         if at >= len(self.lines) or (at == n + 1 and self.lines[at].number != self.lines[n].number + 1):
             return None

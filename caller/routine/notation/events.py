@@ -20,7 +20,7 @@ from caller.routine.notation.likely_place import likely_place
 from caller.routine.notation.passage import Context, ReadPassage, read_passage
 from caller.routine.notation.places import Places
 from caller.routine.notation.remarks import clipped
-from caller.routine.notation.replacements import after_replaced, before_replaced, changed_until, read_replacements
+from caller.routine.notation.replacements import read_replacements, where_restarts
 from caller.routine.notation.sections import Laid
 from caller.routine.notation.uncounted_steps import held_for, on_counts, plain_ending, told_last, without_last
 from caller.routine.parts import Change, Cut, Ending, OrderItem, Replacement, Restart, Tag
@@ -185,14 +185,8 @@ class _EventReader:
             return
         if self._ends_early(event, replacements) or self._starts_again_there(event):
             return
+        replacements = where_restarts(event, replacements, self.laid, self.out.changes)
         for happening in event.happenings:
-            changed = changed_until(self.laid, self.out.changes, happening.wall)
-            if happening.after is None:
-                happening.after = after_replaced(self.laid, self.out.changes, replacements)
-            elif changed is not None and happening.after < changed:
-                happening.after = changed  # "dance 14 counts, then a coaster instead, and restart"
-            elif replacements and happening.after <= (before_replaced(self.laid, replacements) or 0):
-                happening.after = after_replaced(self.laid, self.out.changes, replacements)
             if happening.after is None and not self.order:
                 self._take_likely(event, happening)
         if any(h.after is None for h in event.happenings):

@@ -168,7 +168,28 @@ def _enters(laid: Laid, index: int) -> Weight | None:
     return laid.after[index - 1] if goes_on else laid.start
 
 
-def changed_until(laid: Laid, changes: Sequence[Change], wall: int) -> int | None:
+def where_restarts(
+    event: Event, replacements: tuple[Replacement, ...], laid: Laid, changes: Sequence[Change]
+) -> tuple[Replacement, ...]:
+    """Puts a restart behind the steps that change on its walls, or before those that it leaves out; the ones that are
+    danced."""
+    untold = all(happening.after is None for happening in event.happenings)
+    if untold and replacements and all(one.leaves_out for one in replacements):
+        for happening in event.happenings:  # "leave the Monterey out and go straight back to the top"
+            happening.after = _before_replaced(laid, replacements)
+        return ()
+    for happening in event.happenings:
+        changed = _changed_until(laid, changes, happening.wall)
+        if happening.after is None:
+            happening.after = _after_replaced(laid, changes, replacements)
+        elif changed is not None and happening.after < changed:
+            happening.after = changed  # "dance 14 counts, then a coaster instead, and restart"
+        elif replacements and happening.after <= (_before_replaced(laid, replacements) or 0):
+            happening.after = _after_replaced(laid, changes, replacements)
+    return replacements
+
+
+def _changed_until(laid: Laid, changes: Sequence[Change], wall: int) -> int | None:
     """Counts into the wall after which its changed steps end."""
     ends = [
         laid.counts_before(index) + one.last
@@ -181,7 +202,7 @@ def changed_until(laid: Laid, changes: Sequence[Change], wall: int) -> int | Non
     return max(ends, default=None)
 
 
-def before_replaced(laid: Laid, replacements: Sequence[Replacement]) -> int | None:
+def _before_replaced(laid: Laid, replacements: Sequence[Replacement]) -> int | None:
     """Counts into a wall before the first changed step, None where its section is not there."""
     first = replacements[0]
     for index, s in enumerate(laid.sections):
@@ -190,7 +211,7 @@ def before_replaced(laid: Laid, replacements: Sequence[Replacement]) -> int | No
     return None
 
 
-def after_replaced(laid: Laid, changes: Sequence[Change], replacements: Sequence[Replacement]) -> int | None:
+def _after_replaced(laid: Laid, changes: Sequence[Change], replacements: Sequence[Replacement]) -> int | None:
     """Counts into a wall after the last changed step: a restart told together with a step change comes there."""
     changed = changes[-1].replacements if not replacements and changes else replacements
     if not changed:
