@@ -187,3 +187,13 @@ def test_nothing_is_found_twice() -> None:
     for text, *_ in FAULTS:
         findings = check(read_sheet(text))
         assert len({(f.code, f.place) for f in findings}) == len(findings)
+
+
+def test_the_one_section_that_is_longer_than_the_others_is_told_whichever_it_is() -> None:
+    for odd in range(3):
+        lengths = ["1-6 Walk R, L, R, L, R, L" if n == odd else "1-4 Walk R, L, R, L" for n in range(3)]
+        sections = "".join(f"Section {n}\n{steps}\n\n" for n, steps in enumerate(lengths, 1))
+        read = read_sheet(f"Made Up\nCounts: 12\nWalls: 1\nTempo: 100\n\n{sections}")
+        (found,) = [finding for finding in check(read) if finding.code == "counts-total"]
+        assert "this section has 6 counts where the others have 4" in found.message
+        assert found.place.line == 6 + 3 * odd

@@ -40,7 +40,7 @@ def test_the_introduction_is_told_in_many_ways(line: str, intro: int | None) -> 
         ("Intro 16 counts at ~92", 92),
         ("The track runs at 120 and we wait 32.", 120),
         ("8 ct - 1 wall - beginner - 110 - wait 16", 110),
-        ("The music runs at 112 beats\na minute, and you begin after 16 counts", 112),  # told over two lines
+        ("112 beats\na minute, and you begin after 16 counts", 112),  # told over two lines
         ("8 counts / 1 wall / beginner", None),
     ],
 )

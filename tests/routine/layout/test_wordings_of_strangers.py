@@ -250,7 +250,27 @@ def test_a_facing_behind_the_steps_is_no_step(facing: str) -> None:
 
 
 def test_a_short_part_told_where_the_order_counts_it_is_the_orders() -> None:
-    parts = f"Part A section 1\n1-4  Walk R, L, R, L\nPart A section 2\n1-4  Walk R, L, R, L\n"
+    parts = "Part A section 1\n1-4  Walk R, L, R, L\nPart A section 2\n1-4  Walk R, L, R, L\n"
     told = "The short A: leave off section A2\n"
     read = read_sheet(f"Made Up\nOrder: A B A4 B\n\n{parts}Part B section 1\n1-4  Sway R, L, R, L\n\n{told}")
     assert read.roles[11] is Role.HEADER
+
+
+@pytest.mark.parametrize(
+    "told", ["TAG end of wall 2, counts 5-8 of section 2 once more", "Tag after wall 2: repeat counts 5-8"]
+)
+def test_steps_danced_once_more_behind_a_wall_are_a_tag(told: str) -> None:
+    fours = "1-4  Walk R, L, R, L\n5-8  Walk R, L, R, L\n"
+    (tag,) = read_sheet(f"Made Up\n\nS1\n{fours}\nS2\n{fours}\n{told}\n").routine.tags
+    assert tag.passage.counts == 4
+
+
+def test_counts_within_a_line_are_not_taken_for_their_whole_section() -> None:
+    read = read_sheet(f"Made Up\n\n{WALKED}Tag after wall 2: repeat counts 5-8 of section 2\n")
+    assert [tag.passage.counts for tag in read.routine.tags] == [0]
+    assert any("this tag has no steps" in finding.message for finding in read.findings)
+
+
+def test_behind_the_steps_of_an_ending_nothing_tells_its_place() -> None:
+    ending = "Ending: wall 5\n1-2  Step R forward, pivot 1/2 L\nDance 8 counts, then\n"
+    assert read_sheet(f"Made Up\n\n{WALKED}{ending}").roles[11] is Role.NOTE
