@@ -156,7 +156,7 @@ def take_of_stage(
     return take if song is None else accompanied(take, song, straight(dance), intro, over_lu)
 
 
-def phrases_of(programme: LessonPlan, floors: Floors, first_stage: int) -> tuple[tuple[str, float], ...]:
+def phrases_of(programme: LessonPlan, floors: Floors, first_stage: int = 0) -> tuple[tuple[str, float], ...]:
     """All (words, speed) that a voice must have ready for the programme, each once, in the order in which they are said
     from a stage on, then those of the stages before it."""
     in_turn = (*programme.stages[first_stage:], *programme.stages[:first_stage])

@@ -197,3 +197,9 @@ def test_the_one_section_that_is_longer_than_the_others_is_told_whichever_it_is(
         (found,) = [finding for finding in check(read) if finding.code == "counts-total"]
         assert "this section has 6 counts where the others have 4" in found.message
         assert found.place.line == 6 + 3 * odd
+
+
+def test_which_foot_a_later_part_starts_on_is_told_by_the_order() -> None:
+    parts = "Part A\nSection 1\n1-3 Walk R, L, R\n\nPart B\nSection 1\n1-3 Walk L, R, L\n"
+    read = read_sheet(f"Made Up\nTempo: 100\nOrder: A B\n\n{parts}")
+    assert not [finding for finding in check(read) if finding.severity is Severity.ERROR]
