@@ -152,3 +152,10 @@ def test_a_section_may_begin_with_the_counts_it_takes_in_words() -> None:
     pairs = ", ".join(f"walk right, left on {n}, {n + 1}" for n in (1, 3, 5, 7))
     (section,) = read_sheet(f"PORCH LIGHT\n\nCounts 1 to 8. {pairs.capitalize()}.\n").routine.sections
     assert [step.count for step in section.passage.steps] == [str(n) for n in range(1, 9)]
+
+
+def test_a_section_that_says_only_what_it_repeats_is_asked_for_its_counts() -> None:
+    walks = "Section 1\n1-8 Walk R, L, R, L, R, L, R, L\n"
+    read = read_sheet(f"PORCH LIGHT\n\n{walks}\nSection 2: repeat section 1\n")
+    (fault,) = [finding for finding in read.findings if finding.code == "unreadable"]
+    assert (fault.place.line, "does not begin with counts" in fault.message) == (6, True)
