@@ -274,3 +274,17 @@ def test_counts_within_a_line_are_not_taken_for_their_whole_section() -> None:
 def test_behind_the_steps_of_an_ending_nothing_tells_its_place() -> None:
     ending = "Ending: wall 5\n1-2  Step R forward, pivot 1/2 L\nDance 8 counts, then\n"
     assert read_sheet(f"Made Up\n\n{WALKED}{ending}").roles[11] is Role.NOTE
+
+
+def test_a_facing_in_the_last_cell_of_a_table_is_no_movement() -> None:
+    """Though the sentence goes on in the row below."""
+    rows = (
+        "| 1-2 | Point right to side, 1/4 right stepping right beside | 3:00 |\n| | left | |\n| 3-4 | Walk L, R | |\n"
+    )
+    assert danced(read_sheet(f"{HEAD}{rows}"))[:2] == [("1", "R"), ("2", "R")]
+
+
+def test_a_way_that_turns_behind_a_figure_is_a_step_of_its_own() -> None:
+    read = read_sheet(f"{HEAD}1-6 R rocking chair, forward turning 1/4 left, back\n7-8 Walk R, L\n")
+    steps = [(step.movement.where, step.movement.turn.eighths) for step in read.routine.sections[0].passage.steps]
+    assert steps[4:6] == [("forward", -2), ("back", 0)]
