@@ -121,7 +121,8 @@ def read_plan(text: str, hours: Hours | None = None) -> Plan:
         raise PlanFault(str(error)) from error
     rows = document.get("item", [])
     if not isinstance(rows, list) or not 1 <= len(rows) <= MOST_ITEMS:
-        raise PlanFault(f"it has no items: 1 to {MOST_ITEMS} tables headed [[item]] are wanted")
+        many = len(rows) if isinstance(rows, list) and rows else "no"
+        raise PlanFault(f"it has {many} items: 1 to {MOST_ITEMS} tables headed [[item]] are wanted")
     with _lined(text, 0):
         plan = _head(document, hours)
     items = []

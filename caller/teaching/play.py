@@ -177,7 +177,7 @@ def phrases_of(programme: LessonPlan, floors: Floors, first_stage: int = 0) -> t
     return tuple(found)
 
 
-def opening_of(programme: LessonPlan, floors: Floors, first_stage: int = 0) -> tuple[tuple[str, float], ...]:
+def opening_of(programme: LessonPlan, floors: Floors, first_stage: int) -> tuple[tuple[str, float], ...]:
     """What has to be there before the programme starts at a stage: what is told there, else what is called there."""
     stage = replace(programme.stages[first_stage], brief=False)
     said = tuple((words, TELLING_SPEED) for words in floors.said_first(stage))

@@ -43,7 +43,7 @@ def introduction(dance: Dance) -> tuple[str, ...]:
 
 
 def _walls(walls: int) -> str:
-    return f"{spoken_number(min(walls, 999))} wall{'' if walls == 1 else 's'}"
+    return f"{spoken_number(walls)} wall{'' if walls == 1 else 's'}"
 
 
 def _events_ahead(dance: Dance) -> str:

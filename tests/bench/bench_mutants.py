@@ -1,11 +1,12 @@
 """What share of small faults in the pure folders their own tests find: mutants by sample, one at a time.
 
-Run: ``python -m tests.bench.bench_mutants [HOW MANY] [FOLDER ...] [--seed N] [--within S] [--kept FOLDER] [--again]``
-(``pip install -e ".[bench]"`` brings cosmic-ray, which makes them, and coverage). Places are drawn evenly from each
-folder, then one of the mutations that a place can have. Left out is what no test could tell: annotations, docstrings,
-decorators, and what is said in an error. In a copy of the project a mutant runs those tests of its folder that run its
-line, the quick ones first, until one fails. What is still alive is printed with its line, to be killed, or argued in
-``mutants_argued.toml``. The exit status is 1 where less than ``WANTED`` is killed or argued.
+Run: ``python -m tests.bench.bench_mutants [HOW MANY] [FOLDER ...] [--seed N] [--since WHEN] [--within S]
+[--kept FOLDER] [--again]`` (``pip install -e ".[bench]"`` brings cosmic-ray, which makes them, and coverage). Places
+are drawn evenly from each folder, then one of the mutations that a place can have; with ``--since`` those of a module
+once more for each change it has seen since then, a time as git tells it. Left out is what no test could tell:
+annotations, docstrings, decorators, and what is said in an error. In a copy of the project a mutant runs those tests of
+its folder that run its line, the quick ones first, until one fails. What is still alive is printed with its line, to be
+killed, or argued in ``mutants_argued.toml``. The exit status is 1 where less than ``WANTED`` is killed or argued.
 
 With ``--kept`` the copy, which test runs which line and each mutant's fate stay in FOLDER: a run that was broken off
 goes on there. ``--again`` then tries what was alive once more, against the project as it is now. ``--within`` runs only
@@ -18,15 +19,14 @@ import argparse
 import ast
 import json
 import os
-import random
 import shutil
 import signal
 import subprocess
 import sys
 import tempfile
 import tomllib
-from collections.abc import Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate
@@ -34,98 +34,15 @@ from math import inf
 from pathlib import Path
 from typing import Any
 
-from cosmic_ray.ast import ast_nodes, get_ast
-from cosmic_ray.mutating import mutate_code
-from cosmic_ray.plugins import get_operator, operator_names
+from tests.bench.mutants import Mutation, Sample, changes, mutated, mutations
 
 ROOT = Path(__file__).parents[2]
-PURE = ("clock", "transport", "dance", "teaching", "routine", "calls", "sound")
+PURE = ("clock", "transport", "dance", "teaching", "routine", "calls", "sound", "session", "evening", "book")
 WANTED = 0.85
 # Tests of a folder that stand elsewhere: the whole check is tested by sheets, beside what reads them.
 ELSEWHERE = {"dance": ("tests/routine/test_findings.py",)}
-KINDS = (
-    "AddNot",
-    "NumberReplacer",
-    "ReplaceAndWithOr",
-    "ReplaceOrWithAnd",
-    "ReplaceBinaryOperator",
-    "ReplaceComparisonOperator",
-    "ReplaceTrueWithFalse",
-    "ReplaceFalseWithTrue",
-    "ReplaceUnaryOperator",
-    "ReplaceBreakWithContinue",
-    "ReplaceContinueWithBreak",
-    "ZeroIterationForLoop",
-)
 # A mutant that runs so many times as long as the tests do goes round for ever, and is found by that.
 PATIENCE = 6
-
-Spot = tuple[int, int]  # line, column
-
-
-@dataclass(frozen=True, slots=True)
-class Mutation:
-    """occurrence: which of the operator's places in the module. name: the same where other lines have changed."""
-
-    module: Path
-    operator: str
-    occurrence: int
-    line: int
-    name: str
-
-
-def operators() -> list[str]:
-    return [name for name in operator_names() if name.removeprefix("core/").split("_")[0] in KINDS]
-
-
-def untold(tree: ast.Module) -> Iterator[tuple[Spot, Spot]]:
-    """From where to where nothing is done that a test could tell."""
-    for node in ast.walk(tree):
-        found: list[ast.expr | None] = []
-        match node:
-            case ast.FunctionDef() | ast.AsyncFunctionDef():
-                found = [node.returns, *node.decorator_list]
-            case ast.arg() | ast.AnnAssign():
-                found = [node.annotation]
-            case ast.ClassDef():
-                found = [*node.decorator_list, *node.bases]
-            case ast.Raise():
-                found = [node.exc]
-            case ast.Assign() if isinstance(node.value, ast.BinOp) and isinstance(node.value.op, ast.BitOr):
-                found = [node.value]  # a name for a type
-        for one in found:
-            if one is not None:
-                yield (one.lineno, one.col_offset), (one.end_lineno or 0, one.end_col_offset or 0)
-
-
-def mutations(project: Path, module: Path) -> dict[Spot, list[Mutation]]:
-    """All of a module, by their place."""
-    source = (project / module).read_text(encoding="utf-8")
-    left_out, nodes = list(untold(ast.parse(source))), list(ast_nodes(get_ast(source)))
-    found: dict[Spot, list[Mutation]] = {}
-    for operator in operators():
-        makes = get_operator(operator)()
-        places = [at for node in nodes for at, _ in makes.mutation_positions(node)]
-        for occurrence, at in enumerate(places):
-            if not any(begins <= at < ends for begins, ends in left_out):
-                which = places[:occurrence].count(at) + 1
-                name = f"{module} {named(source, at)} {operator.removeprefix('core/')}/{which}"
-                found.setdefault(at, []).append(Mutation(module, operator, occurrence, at[0], name))
-    return found
-
-
-def named(source: str, at: Spot) -> str:
-    """A place by its line's words, with a mark before it; of like lines in a module, by their number too."""
-    lines = source.splitlines()
-    line = lines[at[0] - 1]
-    before = sum(other.strip() == line.strip() for other in lines[: at[0] - 1])
-    return f"{f'{line[: at[1]]}>>{line[at[1] :]}'.strip()!r}{f' ({before + 1})' if before else ''}"
-
-
-def drawn(project: Path, folder: str, many: int, lot: random.Random) -> list[Mutation]:
-    modules = sorted(path.relative_to(project) for path in (project / "caller" / folder).rglob("*.py"))
-    places = [here for module in modules for here in mutations(project, module).values()]
-    return [lot.choice(here) for here in lot.sample(places, min(many, len(places)))]
 
 
 def statement(source: str, line: int) -> range:
@@ -205,19 +122,6 @@ class Suite:
             return self.run([*self.words, f"--ignore={own}"], 3_600)
 
 
-@contextmanager
-def mutated(project: Path, mutation: Mutation) -> Iterator[None]:
-    place = project / mutation.module
-    source = place.read_text(encoding="utf-8")
-    mutant = mutate_code(source, get_operator(mutation.operator)(), mutation.occurrence)
-    assert mutant is not None, mutation
-    place.write_text(mutant, encoding="utf-8")
-    try:
-        yield
-    finally:
-        place.write_text(source, encoding="utf-8")
-
-
 def argued() -> dict[str, str]:
     """Why a mutant does what the line does, by its name."""
     rows = tomllib.loads((Path(__file__).parent / "mutants_argued.toml").read_text(encoding="utf-8"))["equivalent"]
@@ -255,12 +159,12 @@ def tell(folder: str, fates: Mapping[str, str]) -> tuple[int, int]:
     return many, len(left)
 
 
-def begin(kept: Path, folder: str, many: int, lot: random.Random, within: float) -> tuple[int, int]:
+def begin(kept: Path, folder: str, sample: Sample, within: float) -> tuple[int, int]:
     project, fates = kept / "project", Fates(kept / f"{folder}.fates")
     if not project.is_dir():
         copied(project)
     suite, before = Suite(project, folder, kept / f"{folder}.json", within), fates.read()
-    for one in drawn(project, folder, many, lot):
+    for one in sample.of(project, folder):
         if one.name not in before:
             fates.add(one.name, "killed" if suite.kills(one) else "alive")
     return tell(folder, fates.read())
@@ -291,6 +195,7 @@ def main(asked: Sequence[str] | None = None) -> int:
     words.add_argument("many", nargs="?", type=int, default=300)
     words.add_argument("folders", nargs="*", default=list(PURE), metavar="FOLDER")
     words.add_argument("--seed", type=int, default=1)
+    words.add_argument("--since", metavar="WHEN")
     words.add_argument("--within", type=float, default=inf, metavar="SECONDS")
     words.add_argument("--kept", type=Path, metavar="FOLDER")
     words.add_argument("--again", action="store_true")
@@ -304,9 +209,9 @@ def main(asked: Sequence[str] | None = None) -> int:
             copied(kept / "project-now")
             told = [again(kept, folder) for folder in given.folders]
         else:
-            each = given.many // len(given.folders)
-            lots = {folder: random.Random(f"{given.seed} {folder}") for folder in given.folders}
-            told = [begin(kept, folder, each, lot, given.within) for folder, lot in lots.items()]
+            lately = changes(ROOT, given.since) if given.since else Counter()
+            sample = Sample(given.many // len(given.folders), given.seed, lately)
+            told = [begin(kept, folder, sample, given.within) for folder in given.folders]
     tried, left = (sum(column) for column in zip(*told, strict=True))
     share = (tried - left) / max(tried, 1)
     print(f"{share:.0%} of {tried} killed or argued (seed {given.seed})")

@@ -55,6 +55,19 @@ def test_how_far_a_class_got_is_carried_over_to_a_walkthrough_of_other_stages() 
     assert (one.furthest, one.stages) == (15, 24)
     (jumped,) = known(Pages(("Tuesday",), (lesson(0, 6, 12), lesson(7, 22, 24, since=20))))
     assert (jumped.furthest, jumped.stages) == (12, 24)
+    for since, furthest in ((15, 15), (16, 12)):  # a tenth of its stages further on is still about there
+        (one,) = known(Pages(("Tuesday",), (lesson(0, 6, 12), lesson(7, since, 24, since=since))))
+        assert one.furthest == furthest
+
+
+def test_the_routines_own_tempo_is_the_one_that_was_told_last() -> None:
+    taught = (lesson(0, full=Fraction(100)), lesson(7, full=Fraction(108)))
+    assert known(Pages(("Tuesday",), taught))[0].full == 108
+
+
+def test_a_whole_dance_of_which_the_tempo_is_half_known_counts_as_danced_at_it() -> None:
+    dance = replace(whole(0), way="dance", tempo=Fraction(90))
+    assert known(Pages(("Tuesday",), (dance,)))[0].whole
 
 
 def test_notes_on_a_routine_stand_with_it_and_notes_on_the_class_do_not() -> None:

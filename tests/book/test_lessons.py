@@ -232,3 +232,14 @@ def test_a_dance_of_which_walls_were_left_out_is_a_drill_of_what_was_danced() ->
     entry = danced_now("Tuesday", LANTERN, Fraction(97), FULL, START, LANTERN.walls[2].at)
     assert (entry.way, entry.part, entry.tempo, entry.full) == ("drill", "from wall 3, to the end", 97, 108)
     assert not known(Pages(("Tuesday",), (entry,)))[0].whole
+
+
+def test_an_entry_is_kept_to_the_second() -> None:
+    at = START + timedelta(microseconds=700_000)
+    running = danced_stages(begin(walkthrough_of(LANTERN)), STAGES)
+    for entry in (
+        danced_now("Tuesday", LANTERN, FULL, FULL, at),
+        taught_now("Tuesday", running, LANTERN, FULL, FULL, at),
+    ):
+        assert entry is not None
+        assert entry.at == START

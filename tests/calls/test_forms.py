@@ -183,6 +183,12 @@ def test_alike_movements_in_half_counts_are_not_called_by_their_number() -> None
     assert not any("three" in words for words in quick.wordings)
 
 
+def test_a_figure_of_two_counts_is_called_by_how_often_up_to_eight_counts_of_it() -> None:
+    for often in range(1, 5):
+        [group] = groups(*(f"{n}&{n + 1} R kick ball change" for n in range(1, 2 * often, 2)))
+        assert group.times == often
+
+
 def test_what_is_danced_again_is_named_where_again_might_mean_two_things() -> None:
     """Heels that go out and in: "swivel again" goes before "again"; a step with its pivot is one thing."""
     swivels = forms("1-4 Swivel heels R, swivel heels to center, swivel heels R, swivel heels to center")

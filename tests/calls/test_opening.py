@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 
 from caller.calls.opening import lead_for, numbers_said
-from caller.calls.plan import CountIn, Utterance
+from caller.calls.plan import CallKind, CountIn, Cue, Utterance
 from caller.routine.parts import Header
 
 RATE = 48_000
@@ -33,3 +33,9 @@ def test_a_number_on_the_first_click_gets_the_time_until_its_beat(number: str, l
 
 def test_where_more_is_clicked_than_said_no_number_needs_a_lead() -> None:
     assert lead_for(None, Header(), CountIn.NUMBERS, Late("five"), (Fraction(120), RATE), 8, 0.0) == 0
+
+
+def test_a_call_before_the_numbers_gets_the_time_that_it_takes_and_the_margin() -> None:
+    """A second of speech and half a second are three counts at 120, of which two are counted in."""
+    cue = Cue(CallKind.STEP, 1, Fraction(0), "1", ("walk right, left",))
+    assert lead_for(cue, Header(), CountIn.CALL, Late(""), (Fraction(120), RATE), 2, 0.5) == 1

@@ -14,7 +14,7 @@ from caller.calls.cues import cues_for
 from caller.calls.optimum import best_plan
 from caller.calls.plan import CallKind, CallPlan, Cue, Manner, Part
 from caller.calls.planning import FASTEST, highest_tempo, plan_calls
-from caller.calls.weigh import MISSED_BETWEEN, STEP_SECONDS, ways_of
+from caller.calls.weigh import LOST, MISSED, MISSED_BETWEEN, SAID_LATE, STEP_SECONDS, ways_of
 from caller.clock.timeline import Timeline
 from caller.dance.unroll import unroll
 from caller.dance.walls import Dance
@@ -27,6 +27,11 @@ from tests.fakes.lexicon import MeasuredVoice, Mute, PausingVoice
 RATE = 48_000
 MARGIN = 0.15
 EVENTS = {CallKind.TAG, CallKind.RESTART, CallKind.CHANGE, CallKind.ENDING}
+
+
+def test_what_is_left_out_weighs_more_than_a_bar_of_what_is_less_to_be_missed() -> None:
+    for lighter, heavier in pairwise((MISSED_BETWEEN, MISSED, SAID_LATE, LOST)):
+        assert heavier < 8 * lighter
 
 
 def timeline_at(tempo: int, count_in: int = 8, rate: int = RATE) -> Timeline:

@@ -42,6 +42,7 @@ SHEETLIKE = st.text(alphabet="RLFrfwdbktogxX0123456789/&+()[]:.,-'– ½¼⅛ı�
         ("Vine (R)", "Vine, right"),
         ("tog. and diag. fwd.", "together and diagonal forward."),
         ("** Rock — recover **", "Rock, recover"),
+        ('The "slow" vine', "The slow vine"),
     ],
 )
 def test_signs_fractions_and_abbreviations_are_words(written: str, said: str) -> None:

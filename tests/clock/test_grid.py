@@ -49,6 +49,12 @@ def test_half_a_beat_on_is_what_a_person_told_and_so_is_sure() -> None:
     assert not grid.half_on().unsure(4)
 
 
+def test_after_the_last_beat_counts_go_on_at_the_tempo_of_the_whole() -> None:
+    grid = Grid.of_beats([Fraction(0), Fraction(1, 2), Fraction(1), Fraction(8, 5)], 0)
+    assert grid.seconds_of(Fraction(5, 2)) == Fraction(13, 10)  # within the last, slower one
+    assert grid.seconds_of(Fraction(7, 2)) == Fraction(8, 5) + Fraction(8, 30)
+
+
 def test_an_even_grid_is_told_by_tempo_and_count_1_alone() -> None:
     grid = Grid(Fraction(120), Fraction(1, 4))
     assert grid.even

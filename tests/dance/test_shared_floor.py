@@ -99,3 +99,9 @@ def test_an_ending_is_of_its_own_song_and_left_out() -> None:
     ending = sheet(8, FRONT_ONLY, "\nEnding: on wall 2, after 8 counts\n1-4 walk fwd R, L, R, L\n")
     main = unroll(sheet(8, FRONT_ONLY), 9)
     assert danced_beside(main, ending).counts >= Fraction(72)
+
+
+def test_what_begins_together_but_once_is_told_as_once() -> None:
+    longer = sheet(16, f"SECTION 1\n{FRONT_ONLY}\nSECTION 2\n{FRONT_ONLY}")
+    words = list(floor_words(shared_floor(unroll(sheet(8, FRONT_ONLY), 3), longer)))
+    assert words[1].startswith("They begin a wall together once after the start, first after 16 counts")

@@ -54,6 +54,12 @@ def test_a_whole_figure_keeps_its_name_and_what_a_cut_leaves_of_one_is_told_by_i
     assert "rocking chair" not in cut.name
 
 
+def test_of_a_figure_that_a_restart_cuts_every_movement_that_is_danced_is_told() -> None:
+    section = "Section 1\n1-4 Walk R, L, R, L\n5-8 Jazz box R cross, L back, R side, L forward\n\n"
+    cut = unroll(read_sheet(f"{HEAD}{section}Restart on wall 2 after 6 counts\n").routine).walls[1].phrases[-1]
+    assert cut.wordings == ("cross right over, step left back", "cross, back")
+
+
 def test_a_tag_is_danced_after_its_wall_once_and_turns_what_follows() -> None:
     dance = _dance("Tag: after wall 2", "1-2 Step R forward, pivot 1/2 left", walls=4)
     assert [wall.counts for wall in dance.walls] == [8, 10, 8, 8]

@@ -25,7 +25,7 @@ NOW = START + 8 * WEEK
 ON_HAND = ("Chalk Line", "Lantern Row", "Slow Water", "Tin Roof Swing")
 
 
-def danced(routine: str, *weeks_ago: int, stage: int = 30) -> list[Taught]:
+def danced(routine: str, *weeks_ago: float, stage: int = 30) -> list[Taught]:
     """By stages of its walkthrough, of which the last is the whole dance."""
     part = "The whole dance" if stage == 30 else "a part"
     return [Taught("Tuesday", NOW - week * WEEK, routine, "walkthrough", part, stage, 30) for week in weeks_ago]
@@ -98,6 +98,22 @@ def test_then_what_is_due_the_longest_overdue_first_and_what_can_wait_is_left_ou
     shaky = wanted(*danced("Chalk Line", 2, 3, 4, 5), *danced("Lantern Row", 1), marks=(marked("Chalk Line", "shaky"),))
     (again,) = [item for item in of_kind(shaky, Kind.RUN) if item.routine == "Chalk Line"]
     assert again.why == "shaky, danced 2 weeks ago"
+
+
+def test_what_is_due_by_the_end_of_the_evening_is_danced_and_what_is_due_the_day_after_is_not() -> None:
+    def runs(hours: float) -> list[str]:
+        once = replace(danced("Chalk Line", 1)[0], at=NOW - WEEK + timedelta(hours=hours))
+        return routines(wanted(once, *danced("Lantern Row", 0.9)), Kind.RUN)
+
+    assert "Chalk Line" in runs(11.5)
+    assert "Chalk Line" not in runs(12.5)
+
+
+def test_five_dances_that_are_due_are_enough_of_one_evening() -> None:
+    titles = [f"Dance {n}" for n in range(7)]
+    book = Pages(("Tuesday",), tuple(one for title in titles for one in danced(title, 8)))
+    runs = routines(wishes(known(book), titles, NOW), Kind.RUN)
+    assert len([title for title in runs if title in titles]) == 5
 
 
 def test_what_was_left_half_taught_is_gone_on_with_after_a_recap() -> None:
@@ -202,6 +218,7 @@ def test_what_the_teacher_marked_as_not_done_is_taught_and_not_run() -> None:
     found = wanted(*danced("Slow Water", 2, 3), marks=(marked("Slow Water", "not done"),))
     (lesson,) = of_kind(found, Kind.LESSON)
     assert (lesson.routine, lesson.why, lesson.stage) == ("Slow Water", "not done", 1)
+    assert of_kind(found, Kind.RECAP) == []  # the lesson goes over it from its start
     assert [item.why for item in of_kind(found, Kind.RUN)] == ["once more"]
 
 

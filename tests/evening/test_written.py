@@ -94,6 +94,8 @@ HEAD = 'starts = "19:00"\ncloses = "21:00"\n'
         (HEAD + "item = 3\n", "it has no items"),
         ('starts = "19:00"\n[[item]]\nkind = "break"\n', "the head: closes is a time such as 19:05, not ''"),
         ('starts = "25:00"\ncloses = "26:00"\n[[item]]\nkind = "break"\n', "the head: starts is a time"),
+        ('starts = "18:75"\ncloses = "21:00"\n[[item]]\nkind = "break"\n', "the head: starts is a time"),
+        (HEAD + '[[item]]\nkind = "break"\n' * 61, "it has 61 items: 1 to 60 tables headed [[item]] are wanted"),
         (
             HEAD + '[[item]]\nkind = "dance"\n',
             "item 1: kind is one of run, lesson, recap, drill, request, break, not 'dance'",

@@ -187,3 +187,19 @@ def test_nothing_is_found_twice() -> None:
     for text, *_ in FAULTS:
         findings = check(read_sheet(text))
         assert len({(f.code, f.place) for f in findings}) == len(findings)
+
+
+def test_the_one_section_that_is_longer_than_the_others_is_told_whichever_it_is() -> None:
+    for odd in range(3):
+        lengths = ["1-6 Walk R, L, R, L, R, L" if n == odd else "1-4 Walk R, L, R, L" for n in range(3)]
+        sections = "".join(f"Section {n}\n{steps}\n\n" for n, steps in enumerate(lengths, 1))
+        read = read_sheet(f"Made Up\nCounts: 12\nWalls: 1\nTempo: 100\n\n{sections}")
+        (found,) = [finding for finding in check(read) if finding.code == "counts-total"]
+        assert "this section has 6 counts where the others have 4" in found.message
+        assert found.place.line == 6 + 3 * odd
+
+
+def test_which_foot_a_later_part_starts_on_is_told_by_the_order() -> None:
+    parts = "Part A\nSection 1\n1-3 Walk R, L, R\n\nPart B\nSection 1\n1-3 Walk L, R, L\n"
+    read = read_sheet(f"Made Up\nTempo: 100\nOrder: A B\n\n{parts}")
+    assert not [finding for finding in check(read) if finding.severity is Severity.ERROR]

@@ -157,6 +157,12 @@ def test_what_a_sheet_says_stands_in_its_layout_and_reads_the_same(text: str, st
     assert write_sheet(again) == written
 
 
+def test_what_the_layout_would_lose_of_a_line_stands_right_above_it() -> None:
+    told = "Restart on wall 3 after 4 counts and mind the chandelier"
+    lines = write_sheet(read_sheet(f"{HEAD}{VINES}{told}\n")).split("\n")
+    assert lines[lines.index(f'# as its author has it: "{told}"') + 1].startswith("Restart:")
+
+
 def test_a_tag_of_two_places_is_written_at_each() -> None:
     text = f"{HEAD}{VINES}Tag: after wall 2\n1-2 Sway R, L\nTag on wall 5 after 4 counts\n"
     written = write_sheet(read_sheet(text))

@@ -92,6 +92,10 @@ def test_only_ways_on_the_counts_that_are_danced_are_told() -> None:
     assert ways_told(lantern(), Fraction(20), Fraction(28))[way][0] == WHERE
 
 
+def test_a_way_of_the_one_section_that_is_danced_is_told_without_its_section() -> None:
+    assert ways_told(lantern(), Fraction(24), Fraction(32))[Way("", 4, 0)][0] == ONE
+
+
 def test_in_a_dance_it_is_said_that_it_is_shown_and_why_it_is_not_called() -> None:
     room = Class()
     looked(room.session)

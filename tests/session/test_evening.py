@@ -24,6 +24,7 @@ from caller.transport.foot import Gesture
 from caller.transport.order import Order
 from caller.transport.respond import respond
 from caller.transport.state import State
+from caller.transport.tempo import Slowing
 from caller.transport.unit import Stroke
 from tests.session.classroom import looked
 from tests.session.evenings import (
@@ -137,6 +138,15 @@ def test_a_lesson_stops_where_it_was_planned_to_and_offers_the_next_item() -> No
     view = hall.comes_to(State.RUNNING)
     assert (view.item, view.stage_place) == ("item 1 of 2", "2 of 2")
     assert hall.comes_to(State.WAITING).stage == "Lantern Row, lesson, done"
+
+
+def test_between_two_items_what_shows_is_the_one_that_comes() -> None:
+    under_way = begun(evening_of(lesson(SHORT), run(SHORT)))
+    between = under_way.after(ProgrammeEvent(Order.NEXT_ITEM))
+    first, second = (slot.programme.shown(Slowing()) for slot in between.slots)
+    assert first != second
+    assert between.shown(Slowing()) == second
+    assert under_way.shown(Slowing()) == under_way.own.shown(Slowing())
 
 
 def test_what_hangs_on_a_lesson_that_is_left_is_proposed_to_be_taken_out_and_its_minutes_are_offered() -> None:

@@ -5,12 +5,14 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from caller.calls.take import Take
 from caller.session.playout import Playing
+from caller.session.route import section_starts
 from caller.sound.reel import CROSSING_FRAMES
 from caller.teaching.play import Piece
 from caller.transport.order import Order
 from caller.transport.state import State
-from tests.session.classroom import COUNT, Class, looked
+from tests.session.classroom import COUNT, Class, lantern, looked
 
 
 @pytest.fixture
@@ -69,3 +71,15 @@ def test_after_a_pause_it_goes_on_at_once(room: Class) -> None:
     soonest = room.session.air.soonest
     room.order(Order.GO)
     assert last(room).origin == soonest
+
+
+def test_behind_the_last_section_there_is_none_and_it_is_danced_again(room: Class) -> None:
+    dance = lantern()
+    room.order(Order.GO)
+    room.session.obey(Order.TO_WALL, len(dance.walls))
+    for _ in range(5):  # of four sections
+        room.danced(1)
+        room.order(Order.NEXT)
+    piece = last(room).piece
+    assert isinstance(piece, Take)
+    assert piece.start == section_starts(dance)[-1]

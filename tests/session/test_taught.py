@@ -12,8 +12,10 @@ from hypothesis import strategies as st
 from caller.calls.plan import Fading
 from caller.routine.facing import Facing
 from caller.routine.step import Foot
+from caller.session.lesson_facts import stood_of
 from caller.session.programme import CanNot, Passed, ProgrammeEvent, ToDance, ToTell
 from caller.session.taught import TaughtProgramme
+from caller.teaching.floors import Floors
 from caller.teaching.running import Waits
 from caller.teaching.stage import LessonPlan, Stage, StageKind
 from caller.teaching.walkthrough import walkthrough_of
@@ -254,3 +256,10 @@ def test_a_stage_that_waits_knows_how_all_stand_now_and_how_the_next_one_begins(
     assert taught.facts.stands == (Facing(0), Foot.LEFT)
     on = taught.after(ProgrammeEvent(Order.NEXT))
     assert (on.facts.stood, on.facts.stands) == ((None, None), (Facing(0), Foot.LEFT))
+
+
+def test_how_everybody_stands_is_told_once_a_lessons_stage_is_done_and_not_in_a_drill() -> None:
+    floors = Floors.of(DANCE)
+    lesson, drill = (TaughtProgramme.of(plan, DANCE).running for plan in (PROGRAMME, replace(PROGRAMME, way="drill")))
+    assert stood_of(replace(lesson, waiting=True), floors) == floors.stood(TOLD)
+    assert stood_of(lesson, floors) == stood_of(replace(drill, waiting=True), floors) == (None, None)

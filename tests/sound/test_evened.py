@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 import numpy.typing as npt
 import pytest
 
-from caller.sound.evened import evened
+from caller.sound.evened import evened, evened_into
 from caller.sound.score import RATE
 from tests.fakes.songs import clicks_at
 
@@ -58,3 +60,11 @@ def test_where_one_piece_gives_way_to_the_next_nothing_is_softer_or_louder() -> 
     steady = np.full(40 * RATE, 0.25, np.float32)
     heard = evened(steady, times, even, 31 * RATE)
     np.testing.assert_allclose(heard[: 30 * RATE], 0.25, atol=1e-6)
+
+
+def test_how_far_it_is_is_told_every_ten_seconds_or_so() -> None:
+    _, even = wavering(0.0)
+    out, silence = np.zeros(45 * RATE, np.float32), np.zeros(45 * RATE, np.float32)
+    told = [0, *evened_into(out, silence, False, even, even), 45 * RATE]
+    assert len(told) == 6
+    assert all(9 < (later - sooner) / RATE < 12 for sooner, later in pairwise(told[:-1]))

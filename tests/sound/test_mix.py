@@ -114,6 +114,11 @@ def test_what_is_louder_stays_no_less_loud(one: float, other: float) -> None:
     assert low <= high
 
 
+def test_what_is_hardly_louder_than_the_knee_is_hardly_bent() -> None:
+    above = np.float32(KNEE) + np.float32([0.001, 0.002, 0.003])
+    assert np.allclose(limited(above), above, atol=2e-4)
+
+
 def test_the_headroom_is_as_told() -> None:
     assert CLICK_PEAK + SPEECH_PEAK <= KNEE  # speech over a click passes untouched
     assert KNEE > 10 ** (-3 / 20)  # no bending at all below -3 dBFS

@@ -73,7 +73,7 @@ def test_a_stage_that_is_not_told_begins_with_its_calls() -> None:
     programme, floors = walkthrough_of(LANTERN), Floors.of(LANTERN)
     stage = next(stage for stage in programme.stages if stage.danced)
     silent = replace(programme, stages=(replace(stage, said=()),))
-    opening = opening_of(silent, floors)
+    opening = opening_of(silent, floors, 0)
     take = take_of_stage(begin(silent), floors, voice := MeasuredVoice(), voice.clip)
     assert {(call.utterance.words, call.utterance.speed) for call in take.plan.calls} <= set(opening)
 

@@ -315,3 +315,11 @@ def test_a_stage_that_is_come_to_from_elsewhere_tells_how_all_are_to_stand() -> 
         next_stage(begin(programme, brief + 1), StageOutcome.BACK),
     ):
         assert (there.index, there.stage.brief) == (brief, False)
+        later = there.programme.stages[brief + 2 :]
+        assert later == programme.stages[brief + 2 :], "what comes later is told as it was to be"
+
+
+def test_what_is_jumped_over_or_begun_after_is_left_out_and_what_was_told_enough_is_not() -> None:
+    assert next_stage(begin(PROGRAMME), ON).since == 0
+    assert at_stage(begin(PROGRAMME), 1).since == 1
+    assert begin(PROGRAMME, 1).since == 1

@@ -61,6 +61,11 @@ def test_a_short_dance_is_put_together_from_the_top_each_time() -> None:
     assert [soon_quicker(n, 4) for n in range(4)] == [False, True, False, True]
 
 
+def test_of_two_sections_both_are_danced_with_words_as_often() -> None:
+    lesson = walkthrough_of(song_of(long_dance(2), Fraction(104)))
+    assert len({stage.times for stage in lesson.stages if stage.kind is StageKind.WORDS}) == 1
+
+
 def test_a_long_dance_is_put_together_by_some_sections_and_at_their_end_from_the_top() -> None:
     assert [put_onto(n, 8) for n in range(8)] == [None, 0, 0, 0, None, 4, 4, 0]
     lesson = walkthrough_of(song_of(long_dance(8), Fraction(104)))

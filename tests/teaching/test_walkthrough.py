@@ -147,6 +147,8 @@ def test_words_are_danced_twice_and_more_or_less_often_by_the_sheets_level() -> 
     by_level = {name: measure.words for name, measure in LEVELS}
     assert (by_level["improver"], by_level["intermediate"]) == (2, 2)
     assert by_level["absolute"] >= by_level["beginner"] > by_level["improver"] > by_level["advanced"]
+    events = [measure.event for _, measure in LEVELS]
+    assert events == sorted(events, reverse=True), "who knows more needs an event no more often"
     assert measure_of("High Beginner").words == by_level["beginner"]
     assert measure_of("").words == 2
 
@@ -195,6 +197,15 @@ Option 3-4: kick R forward, touch R beside L
 Option 5-8: walk round 3/4 left R, L, R, L
 Option 7-8: walk R, L
 """
+
+
+def test_steps_that_do_not_turn_are_no_walk_round() -> None:
+    option = "Option 1-4: so\n1-4 Step R forward, step L forward, step R forward, step L forward\n"
+    sheet = f"Title: Shelf\nStarts: right\nSection 1: One\n1-4 Walk R, L, R, L\n{option}"
+    [section] = read_bytes(sheet.encode()).routine.sections
+    told = option_told(section.options[0], section.passage)
+    assert told[1:]
+    assert not any("walk round" in words for words in told)
 
 
 def test_all_easier_ways_of_a_section_are_one_stage_each_told_with_its_counts() -> None:
@@ -348,6 +359,7 @@ def test_the_tempo_climbs_to_the_full_one_and_then_the_whole_dance_is_danced() -
     programme = walkthrough_of(dance)
     speeds = [stage.speed for stage in of_kind(programme, StageKind.LADDER)]
     assert speeds == sorted(speeds)
+    assert [stage.name for stage in of_kind(programme, StageKind.LADDER)] == ["Tempo: 87.5%"], "full speed is all of it"
     whole = programme.stages[-1]
     assert (whole.start, whole.end, whole.speed) == (0, dance.counts, 1)
     assert programme.tempo == dance.routine.header.tempo

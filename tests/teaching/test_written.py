@@ -45,6 +45,12 @@ def test_any_drill_comes_back_too(speed: int, creep: int, times: int, on_tap: bo
     assert read_programme(programme_text(drill, LANTERN), LANTERN) == drill
 
 
+def test_the_text_begins_with_what_its_keys_mean() -> None:
+    head = programme_text(practice_of(LANTERN), LANTERN).partition("title")[0]
+    assert all(f"{key}:" in head for key in ("speed", "times", "manner", "said", "brief", "moves-on"))
+    assert all(line.startswith("#") for line in head.splitlines())
+
+
 def test_places_are_told_as_a_teacher_tells_them() -> None:
     document = tomllib.loads(programme_text(walkthrough_of(LANTERN), LANTERN))
     tag = next(row for row in document["stage"] if row["name"] == "Tag in wall 3, from 3:00")

@@ -185,6 +185,8 @@ def test_an_order_that_does_nothing_says_something_else_than_where_it_does(order
 EFFECTS = [
     (OrderContext(State.GETTING_READY), Order.GO, Effect.WHEN_READY),
     (OrderContext(State.GETTING_READY), Order.TOP, Effect.NOTHING),
+    (OrderContext(State.GETTING_READY), Order.SECTION, Effect.NOTHING),
+    (OrderContext(State.GETTING_READY, lesson=True), Order.STAGE, Effect.NOTHING),
     (OrderContext(State.READY), Order.GO, Effect.START),
     (OrderContext(State.READY), Order.SECTION_AGAIN, Effect.NOTHING),
     (OrderContext(State.READY), Order.LOOP_COUNTS, Effect.BEGIN),
@@ -195,6 +197,20 @@ EFFECTS = [
     (DANCE, Order.LOOP_TO, Effect.CHANGE),
     (DANCE, Order.MUTE, Effect.LEVEL),
     (DANCE, Order.HELP, Effect.SHOW),
+    (DANCE, Order.TO_WALL, Effect.BEGIN),
+    (DANCE, Order.CHANGE_OVER, Effect.CHANGE),
+    (DANCE, Order.WAIT, Effect.NOTHING),
+    (LESSON, Order.TO_WALL, Effect.NOTHING),
+    (LESSON, Order.CHANGE_OVER, Effect.NOTHING),
+    (LESSON, Order.WAIT, Effect.CHANGE),
+    (LESSON, Order.MANNER, Effect.CHANGE),
+    (OrderContext(State.TELLING, lesson=True, danced=False), Order.MANNER, Effect.NOTHING),
+    (OrderContext(State.WAITING, lesson=True), Order.LAST_FOUR, Effect.BEGIN),
+    (
+        OrderContext(State.WAITING, lesson=True, danced=False, evening=True, between=True),
+        Order.LAST_FOUR,
+        Effect.NOTHING,
+    ),
     (LESSON, Order.LOOP_TO, Effect.BEGIN),
     (LESSON, Order.LOOP_FROM, Effect.CHANGE),
     (OrderContext(State.FINISHING), Order.STOP_AT_EIGHT, Effect.RUN_ON),
@@ -244,6 +260,12 @@ def test_help_tells_a_lesson_what_is_true_of_a_lesson() -> None:
     assert respond(DANCE, Order.NEXT).title == "Next section"
     assert respond(LESSON, Order.SLOWER).tells == "From here on a little slower, and the calls are back."
     assert respond(DANCE, Order.STAGE).tells == "A dance has no stages."
+    assert respond(LESSON, Order.TOP).tells == "All of it from the first stage."
+    assert respond(DANCE, Order.TOP).tells == "The whole dance from its first step."
+    assert respond(LESSON, Order.SHARE).tells == "That share of this stage's tempo."
+    assert respond(DANCE, Order.SHARE).tells == "That share of the full tempo."
+    assert respond(LESSON, Order.SECTION).tells == "The stage that teaches that section."
+    assert respond(DANCE, Order.SECTION).tells == "From that section of this wall, counted in."
     assert respond(LESSON, Order.LOOP).title == "Loop this stage"
     assert respond(DANCE, Order.LOOP).title == "Loop this section"
     assert respond(TELLING_ONLY[0], Order.SLOWER).tells == "All of it 4 counts a minute slower."

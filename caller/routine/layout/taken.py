@@ -107,16 +107,19 @@ def _taken(tag: EventBlock, text: str, sections: list[SectionBlock]) -> tuple[li
     again = _AGAIN.search(text) is not None
     if not again and not tag.mention.ends:
         return [], 0
+    told = range(0)  # what tells counts that no whole lines have: its "section 2" does not stand for all of it
     for pattern in _SPANS:
         for found in pattern.finditer(text):
             before = text[: found.start()]
-            if _PLACED.search(before) or _GOES_ON_WITH.search(before) or not (again or _VERB.search(before)):
+            placed = _PLACED.search(before) or _GOES_ON_WITH.search(before)
+            if placed or not (again or _VERB.search(before)) or found.start() in told:
                 continue
             if _OF_THE_TAG.match(text, found.end()) is not None:
                 continue
             span = _span(found, sections, tag.within)
             if span is not None and (lines := _lines(span, sections, tag.heading)):
                 return lines, span.high - span.low + 1
+            told = range(*found.span()) if span is not None else told
     return _named(tag, text, sections) if again else ([], 0)
 
 

@@ -30,6 +30,9 @@ ROWS = [
     ("Right heel forward, together  1 2", ["1 2 Right heel forward, together"]),
     ("Basic forward L (1-3)  L fwd, R tog, L in place", ["1-3 Basic forward L: L fwd, R tog, L in place"]),
     ("8&1 Chasse L", ["8&1 Chasse L"]),
+    ("3-4 Walk R fwd [3], touch L", ["3 Walk R fwd", "4 touch L"]),
+    ("3-4 Step R fwd, turn 1/4 R [3], hold", ["3-4 Step R fwd, turn 1/4 R [3], hold"]),  # where it faces then
+    ("Step R fwd (1), turn 1/4 L (2) [9]", ["1 Step R fwd", "2 turn 1/4 L [9]"]),
     ("34& Dorothy L", ["3-4& Dorothy L"]),
 ]
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from caller.dance.check import check
 from caller.routine.layout.headings import Heading, read_heading, read_unsure
 from caller.routine.notation.read import read_sheet
 
@@ -115,3 +116,46 @@ def test_a_list_of_steps_right_above_the_first_step_lines_heads_them(line: str, 
     read = read_sheet(f"{head}{line}\n1-3 Walk R, L, R\n4 Touch L beside R\n\nVINE\n1-4 Vine left, touch\n")
     assert [section.name for section in read.routine.sections] == [name, "VINE"]
     assert (line in read.routine.header.notes) is not bool(name)
+
+
+@pytest.mark.parametrize("word", ["Part", "Section", "Set"])
+def test_a_section_may_be_numbered_in_words(word: str) -> None:
+    eight = "Walk R, L, R, L, R, L, R, L"
+    read = read_sheet(f"PORCH LIGHT\n\n{word} the first:\n1-8 {eight}\n\n{word} the second (9-16)\n9-16 {eight}\n")
+    assert [(section.number, section.name) for section in read.routine.sections] == [(1, ""), (2, "")]
+
+
+def test_a_part_is_as_long_as_its_heading_says_or_the_heading_is_told() -> None:
+    def told(counts: str) -> list[str]:
+        part = f"Part A ({counts})\nSection 1\n1-4 Walk R, L, R, L\n5-8 Walk R, L, R, L\n"
+        read = read_sheet(f"PORCH LIGHT\nOrder: A B A\n\n{part}\nPart B (1-4)\nSection 1\n1-4 Sway R, L, R, L\n")
+        return [finding.message for finding in check(read) if finding.code == "counts-total"]
+
+    assert told("1-8") == []
+    assert told("1-16") == ["part A is said to have 16 counts, and its steps take 8; mend one or the other"]
+
+
+def test_the_counts_of_a_part_may_run_on_from_the_part_before() -> None:
+    part = "Part A\n1-8 Walk R, L, R, L, R, L, R, L\n"
+    read = read_sheet(f"PORCH LIGHT\nOrder: A B A\n\n{part}\nPart B\n9-12 Sway R, L, R, L\n")
+    assert [section.passage.counts for section in read.routine.sections] == [8, 4]
+
+
+def test_sections_told_in_paragraphs_may_count_on_and_have_names() -> None:
+    walks = "Walks (1-8). Walk right (1), left (2), right (3), left (4), right (5), left (6), right (7), left (8)."
+    sways = "Sways (9-12). Sway right (9), left (10), right (11), left (12)."
+    read = read_sheet(f"PORCH LIGHT\n\n{walks}\n\n{sways}\n")
+    assert [(section.name, section.passage.counts) for section in read.routine.sections] == [("Walks", 8), ("Sways", 4)]
+
+
+def test_a_section_may_begin_with_the_counts_it_takes_in_words() -> None:
+    pairs = ", ".join(f"walk right, left on {n}, {n + 1}" for n in (1, 3, 5, 7))
+    (section,) = read_sheet(f"PORCH LIGHT\n\nCounts 1 to 8. {pairs.capitalize()}.\n").routine.sections
+    assert [step.count for step in section.passage.steps] == [str(n) for n in range(1, 9)]
+
+
+def test_a_section_that_says_only_what_it_repeats_is_asked_for_its_counts() -> None:
+    walks = "Section 1\n1-8 Walk R, L, R, L, R, L, R, L\n"
+    read = read_sheet(f"PORCH LIGHT\n\n{walks}\nSection 2: repeat section 1\n")
+    (fault,) = [finding for finding in read.findings if finding.code == "unreadable"]
+    assert (fault.place.line, "does not begin with counts" in fault.message) == (6, True)

@@ -30,6 +30,8 @@ ROWS = [
     ("TAG when you have finished the 2nd wall and again when you have finished the 4th", [("tag", (2, 4), None)]),
     ("Tag after wall 1, 3 and restart wall 4 after S2", [("tag", (1, 3), None), ("restart", (4,), None)]),
     ("Restart on wall 3, drop counts 29-32", [("restart", (3,), 28)]),
+    ("Tag, restart on wall 4 after 8 counts", [("tag", (), None), ("restart", (4,), 8)]),
+    ("Restart on wall 3, tag of 4 counts, then restart after 16 counts", [("tag", (), None), ("restart", (3,), 16)]),
     ("Walk on, smile and enjoy", []),
 ]
 

@@ -22,6 +22,7 @@ STEPS = "\n\nSection 1\n1-4  Walk R, L, R, L\n5-8  Walk R, L, R, L\n"
         ("Let 32 beats go by, then off we go.", 32),
         ("Listen to sixteen counts of music first.", 16),
         ("Give them two eights (16 counts) and bring them in.", 16),
+        ("Starts on count 17", 16),
         ("Count 32 from the first drum beat.", 32),
         ("Handout No. 7 from the Saturday class", None),
         ("Restart on wall 3 after 8 counts.", None),
@@ -39,11 +40,19 @@ def test_the_introduction_is_told_in_many_ways(line: str, intro: int | None) -> 
         ("Intro 16 counts at ~92", 92),
         ("The track runs at 120 and we wait 32.", 120),
         ("8 ct - 1 wall - beginner - 110 - wait 16", 110),
+        ("112 beats\na minute, and you begin after 16 counts", 112),  # told over two lines
         ("8 counts / 1 wall / beginner", None),
     ],
 )
 def test_the_tempo_is_told_in_many_ways(line: str, tempo: int | None) -> None:
     assert read_sheet(f"Made Up\n{line}{STEPS}").routine.header.tempo == tempo
+
+
+def test_facts_without_a_key_beside_keyed_ones_are_read_too() -> None:
+    read = read_sheet(f"Made Up\nCounts: 8 | Walls: 1 | improver | 100 bpm{STEPS}")
+    header = read.routine.header
+    assert (header.counts, header.walls, header.level, header.tempo) == (8, 1, "improver", 100)
+    assert not [finding for finding in read.findings if finding.place.line == 2]
 
 
 def test_a_number_alone_in_a_row_of_facts_is_a_guess() -> None:

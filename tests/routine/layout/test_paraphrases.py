@@ -20,6 +20,7 @@ ROWS = [
     ("dance the first two blocks only", "after s 2"),
     ("the band adds four beats: do that again", "4-count tag"),
     ("on the 4th wall skip III altogether", "skip s 3"),
+    ("on wall 4 skip section B", "skip s 2"),
     ("Grand finish: wall ten begins at the front", "ending"),
 ]
 
@@ -47,3 +48,16 @@ def test_the_next_wall_is_no_wall_of_the_event() -> None:
 def test_what_starts_again_names_no_section_left_out() -> None:
     """ "Leave out section 4 and start again" is where a restart is, no part left out."""
     assert "skip" not in said_plainly("On wall 5 leave out section 4 and start again")
+
+
+@pytest.mark.parametrize(
+    "told", ["Tag after wall 3: the band plays on for 4 more beats, sway", "The band plays on for 4 more beats, sway"]
+)
+def test_what_the_music_adds_is_a_tag_only_where_a_wall_is_over_and_nothing_is_named(told: str) -> None:
+    assert said_plainly(told) == told
+
+
+def test_the_wall_that_begins_after_what_was_put_in_is_not_cut_short() -> None:
+    told = "After wall 5 sway right, left, begin wall 6"
+    assert "begin wall 6" not in said_plainly(told)
+    assert [(m.kind, m.walls) for m in mentions_in(told)] == []

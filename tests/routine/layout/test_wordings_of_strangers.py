@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from caller.routine.layout.blocks import Role
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mentions import mentions_in
@@ -179,8 +180,15 @@ def test_lines_without_counts_are_danced_in_the_counts_of_their_heading() -> Non
     assert [count for count, _ in danced(read)] == ["1", "2", "3", "4", "5", "6", "7", "8"]
 
 
-def test_steps_below_a_tag_in_the_head_are_the_tags() -> None:
-    head = "Made Up\n4 counts, 1 wall\nTAG - at the end of wall 2 (2 counts)\n1-2  Sway R, L\n"
+def test_a_fault_of_lines_without_counts_is_told_where_they_begin() -> None:
+    read = read_sheet("Made Up\n\nSECTION 1: 1-8\nWalk R, L\nWalk R, L, R, L\n")
+    (fault,) = [finding for finding in read.findings if finding.code == "counts-mismatch"]
+    assert (fault.place.line, fault.place.column) == (4, 1)
+
+
+@pytest.mark.parametrize("between", ["", "\n"])
+def test_steps_below_a_tag_in_the_head_are_the_tags(between: str) -> None:
+    head = f"Made Up\n4 counts, 1 wall\nTAG - at the end of wall 2 (2 counts)\n{between}1-2  Sway R, L\n"
     routine = read_sheet(f"{head}\nS1: WALKS\n1-4  Walk R, L, R, L\n").routine
     assert [section.passage.counts for section in routine.sections] == [4]
     assert [tag.passage.counts for tag in routine.tags] == [2]
@@ -211,3 +219,72 @@ def test_two_steps_forward_are_no_jump_unless_the_sheet_says_so() -> None:
 def test_a_level_told_by_those_who_dance_it_is_that_level(line: str, level: str) -> None:
     steps = "1-8 walk fwd R, L, R, touch L, walk back L, R, L, touch R"
     assert read_sheet(f"{line}\n\nSection 1\n{steps}\n").routine.header.level == level
+
+
+WALKED = "S1: WALKS\n1-8  Walk R, L, R, L, R, L, R, L\n\nS2: WALKS\n1-8  Walk R, L, R, L, R, L, R, L\n\n"
+
+
+def test_changed_steps_belong_to_the_section_that_the_place_told_is_in() -> None:
+    told = "Change on wall 3 after 12 counts: replace counts 5-8 with 5-8 sway R, L, R, L\n"
+    (change,) = read_sheet(f"Made Up\n\n{WALKED}{told}").routine.changes
+    assert [(new.section, new.first, new.last) for new in change.replacements] == [(2, 5, 8)]
+
+
+def test_a_restart_that_changes_steps_comes_after_them_at_the_earliest() -> None:
+    told = "Restart on wall 3 after 4 counts, replacing counts 7-8 with 7-8 sway R, L\n"
+    (restart,) = read_sheet(f"Made Up\n\n{WALKED}{told}").routine.restarts
+    assert [cut.after for cut in restart.cuts] == [8]
+
+
+def test_what_arms_and_hands_do_is_no_movement_of_the_feet() -> None:
+    read = read_sheet(f"{HEAD}1-2 Walk R, L with right arm up\n3-4 Walk R, L\n")
+    assert [foot for _, foot in danced(read)] == ["R", "L", "R", "L"]
+    assert [step.movement.action for step in read.routine.sections[0].passage.steps] == ["walk"] * 4
+
+
+@pytest.mark.parametrize("facing", ["; home again, facing 6 o'clock.", " {6:00}", " (6:00)"])
+def test_a_facing_behind_the_steps_is_no_step(facing: str) -> None:
+    read = read_sheet(f"{HEAD}1-2 Walk R, L\n3-4 Step R, pivot 1/2 L{facing}\n")
+    assert [count for count, _ in danced(read)] == ["1", "2", "3", "4"]
+    assert read.findings == ()
+
+
+def test_a_short_part_told_where_the_order_counts_it_is_the_orders() -> None:
+    parts = "Part A section 1\n1-4  Walk R, L, R, L\nPart A section 2\n1-4  Walk R, L, R, L\n"
+    told = "The short A: leave off section A2\n"
+    read = read_sheet(f"Made Up\nOrder: A B A4 B\n\n{parts}Part B section 1\n1-4  Sway R, L, R, L\n\n{told}")
+    assert read.roles[11] is Role.HEADER
+
+
+@pytest.mark.parametrize(
+    "told", ["TAG end of wall 2, counts 5-8 of section 2 once more", "Tag after wall 2: repeat counts 5-8"]
+)
+def test_steps_danced_once_more_behind_a_wall_are_a_tag(told: str) -> None:
+    fours = "1-4  Walk R, L, R, L\n5-8  Walk R, L, R, L\n"
+    (tag,) = read_sheet(f"Made Up\n\nS1\n{fours}\nS2\n{fours}\n{told}\n").routine.tags
+    assert tag.passage.counts == 4
+
+
+def test_counts_within_a_line_are_not_taken_for_their_whole_section() -> None:
+    read = read_sheet(f"Made Up\n\n{WALKED}Tag after wall 2: repeat counts 5-8 of section 2\n")
+    assert [tag.passage.counts for tag in read.routine.tags] == [0]
+    assert any("this tag has no steps" in finding.message for finding in read.findings)
+
+
+def test_behind_the_steps_of_an_ending_nothing_tells_its_place() -> None:
+    ending = "Ending: wall 5\n1-2  Step R forward, pivot 1/2 L\nDance 8 counts, then\n"
+    assert read_sheet(f"Made Up\n\n{WALKED}{ending}").roles[11] is Role.NOTE
+
+
+def test_a_facing_in_the_last_cell_of_a_table_is_no_movement() -> None:
+    """Though the sentence goes on in the row below."""
+    rows = (
+        "| 1-2 | Point right to side, 1/4 right stepping right beside | 3:00 |\n| | left | |\n| 3-4 | Walk L, R | |\n"
+    )
+    assert danced(read_sheet(f"{HEAD}{rows}"))[:2] == [("1", "R"), ("2", "R")]
+
+
+def test_a_way_that_turns_behind_a_figure_is_a_step_of_its_own() -> None:
+    read = read_sheet(f"{HEAD}1-6 R rocking chair, forward turning 1/4 left, back\n7-8 Walk R, L\n")
+    steps = [(step.movement.where, step.movement.turn.eighths) for step in read.routine.sections[0].passage.steps]
+    assert steps[4:6] == [("forward", -2), ("back", 0)]
