@@ -31,7 +31,7 @@ WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
-        rf"\b(?:instead\s+of\s+[^,:;]*?(?:counts?|cts?\.?|\()|in\s+place\s+of\s+(?:the\s+)?(?:counts?|cts?\.?))\s*{COUNTS}\)?{SECTION}\s*[,:;)]*\s*(?:dance|do)?\s*(?P<words>.+)$",
+        rf"\b(?:(?:instead|in\s+place)\s+of\s+[^,:;]*?(?:\(?counts?|\(?cts?\.?|\()|in\s+place\s+of\s+(?:the\s+)?(?:counts?|cts?\.?))\s*{COUNTS}\)?{SECTION}\s*[,:;)]*\s*(?:dance|do)?\s*(?P<words>.+)$",
         re.IGNORECASE,
     ),
     re.compile(

@@ -74,6 +74,21 @@ PLACES = (
         with_number("after {} counts"),
     ),
     said_as(
+        r"\b(?:that['\u2019]s|that\s+is|which\s+is)\s+count\s+(?P<n>\d{1,2})\b(?!\s+of)", with_number("after {} counts")
+    ),
+    said_as(
+        r"\b(?:dance|do)\s+(?-i:(?P<s>[A-H]))\.?\s+only\b",
+        lambda found: f"after s {ord(found['s']) - ord('A') + 1}",
+    ),
+    said_as(
+        r"\b(?:dance|do)\s+S1\s*,?\s*(?:and|then)\s+S2\s+(?:up\s+to|as\s+far\s+as|to)\s+(?:count\s+)?(?P<n>\d)&?(?!\d)",
+        with_number("count {} of s 2"),
+    ),
+    said_as(
+        rf"\bbetween\s+(?:the\s+)?(?P<n>{ORDINAL})\s+(?:(?:eight|section|set|8|block)\s+)?(?:and|&)\s+(?:the\s+)?{ORDINAL}\s+(?:eights?|sections?|sets?|8s?|blocks?)\b",
+        with_number("after s {}"),
+    ),
+    said_as(
         r"\b(?:dance|do)\s+S1\s*(?:to|-|\u2013|through|and|&)\s*S?(?P<n>[2-9])\b(?:\s+in\s+full)?(?!\s*counts)",
         with_number("after s {}"),
     ),

@@ -27,6 +27,8 @@ _HOUR_IN_COLUMN = re.compile(r"(?<=[a-z)])\s{6,}(12|3|6|9)\s*$")
 _LENGTH_BEHIND = re.compile(
     r"^(?P<name>[A-Z][A-Z '&/,\u2019-]{3,60}?|(?i:part|section|set|block)\s+\w+\s*[:.\u2010-\u2015-].{3,60}?)\s*\((?P<n>\d{1,2})\)$"
 )
+_LENGTH_BEFORE = re.compile(r"^(?P<n>\d{1,2})\s+(?:COUNTS|BEATS|counts|beats)\s*:\s+(?P<name>[A-Z][^\d:;]{2,60})$")
+_USUAL = frozenset(("4", "6", "8", "12", "16"))
 _LETTER_HEADING = re.compile(r"^(?P<letter>[A-H])[.)]\s+[A-Z\u00bc-\u00be]")
 _OF_LETTER = re.compile(
     r"(?P<of>\bcounts?\s+\d[\d&\s\u2013-]*\s(?:of|in)|\b(?:[Aa]fter|[Ee]nd\s+of))\s+(?P<letter>[A-H])\b(?![.)'\u2019])"
@@ -36,8 +38,9 @@ _NO_LENGTHS = frozenset(("3", "9"))  # counts that no section has
 
 def settled(lines: Sequence[Line]) -> list[Line]:
     """The lines with each habit written as it is read elsewhere."""
-    lines = _options_in_a_block(_hours_in_a_column(_steps_numbered(list(lines))))
-    return _lettered_sections(_lengths_of_headings(_hours_of_headings(_counts_before(_counts_at_ends(list(lines))))))
+    lines = _lengths_before_headings(list(lines))
+    lines = _options_in_a_block(_hours_in_a_column(_steps_numbered(lines)))
+    return _lettered_sections(_lengths_of_headings(_hours_of_headings(_counts_before(_counts_at_ends(lines)))))
 
 
 def _steps_numbered(lines: list[Line]) -> list[Line]:
@@ -71,6 +74,16 @@ def _hours_in_a_column(lines: list[Line]) -> list[Line]:
         return lines
     for n in behind:
         lines[n] = replace(lines[n], text=_HOUR_IN_COLUMN.sub(r" (\1:00)", lines[n].text), exact=False)
+    return lines
+
+
+def _lengths_before_headings(lines: list[Line]) -> list[Line]:
+    """ "8 COUNTS: THROUGH THE GATE", in a sheet that has several of these: how long each section is, and its name."""
+    found = {n: m for n, line in enumerate(lines) if (m := _LENGTH_BEFORE.match(line.text))}
+    if len(found) < 2 or any(m["n"] not in _USUAL for m in found.values()):
+        return lines
+    for n, m in found.items():
+        lines[n] = replace(lines[n], text=f"[1-{m['n']}] {m['name']}", exact=False)
     return lines
 
 

@@ -53,7 +53,8 @@ _GOES_ON_WITH = re.compile(
     r"\b(?:carry|go|carries|goes)\s+on\s+(?:with|from)\s+(?:the\s+)?$|\bcontinue\s+(?:with|from)\s+(?:the\s+)?$", re.I
 )
 _PLACED = re.compile(
-    r"\b(?:after|end\s+of|at|following|before|until|to|up\s+to|within|during)\s+(?:the\s+)?$", re.IGNORECASE
+    r"\b(?:after|end\s+of|at|following|before|until|to|up\s+to|within|during|between)\s+(?:the\s+)?(?:\w+\s+\w+\s+and\s+(?:the\s+)?)?$",
+    re.IGNORECASE,
 )
 _THE_NAME = re.compile(
     r"\b(?:repeat(?:s|ing)?|re-?do|do|dance|add)\s+(?:the\s+|your\s+|those\s+)?(?P<name>[A-Za-z][\w'/&\u00bc-\u00be -]{3,40}?)(?=\s*(?:[.,;:()]|$|\bagain\b|\bonce\s+more\b|\bof\b|\bfrom\b|\bas\b|\bthen\b|\band\b|\bx\s?\d|\btwice\b|\d))",

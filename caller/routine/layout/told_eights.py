@@ -17,7 +17,7 @@ from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.numbers import NUMBER, ORDINAL, number_of
 
 _EIGHT = re.compile(
-    rf"^(?P<label>(?:the\s+)?(?:{ORDINAL})\s+(?P<long>{NUMBER})(?:\s+counts?)?)\s*[:.\u2013-]\s+(?P<words>[A-Z\u00bc-\u00be].+)$",
+    rf"^(?P<label>(?:the\s+)?(?:{ORDINAL})\s+(?P<long>{NUMBER})(?:\s+counts?)?)\s*[:.\u2013-]\s+(?P<words>(?:1(?:[-\u2013]\d)?\s+)?[A-Z\u00bc-\u00be].+)$",
     re.IGNORECASE,
 )
 _LONG = (4, 6, 8, 12)
@@ -25,6 +25,9 @@ _LEAST = 3  # steps
 _MOST = 4  # lines
 _COUNTED = re.compile(r"\(\s?\d|(?:\s{2}|\.)\s*\d[\d&\s,\u2010-\u2015-]*$")
 _TOLD_COUNTS = re.compile(r"\(\s?\d|\b(?:on|counts?|beats?|for)\s+[1-8]\b", re.IGNORECASE)
+# "First eight. 1 touch the right heel forward, 2 step it beside the left, 3-4 ..."
+_RUNS = re.compile(r"1(?:[-\u2013]\d)?\s+[A-Za-z]")
+_EACH_COUNT = re.compile(r",\s+(?=\d(?:\s?[-\u2013&]\s?\d)?\s+[A-Za-z])")
 _PARTED = re.compile(r"[,;]\s")
 _NOW_FACING = re.compile(r"[.;,]\s+now\s+(?:at|facing)\s+(?P<at>(?:1[0-2]|[1-9])[:.]00)\s*\.?$", re.IGNORECASE)
 
@@ -40,10 +43,17 @@ def told_eight(lines: Sequence[Line], n: int) -> tuple[int, list[Line]]:
     if any(read_counts(x.text) is not None or _COUNTED.search(x.text) for x in lines[n + 1 : end + 1]):
         return 0, []
     words = reduce(lambda a, b: f"{a} {b}", (unstarred(line.text) for line in lines[n + 1 : end]), found["words"])
+    if (
+        kinds.STEP_WORD.search(words) is not None
+        and len(own := _EACH_COUNT.split(words)) >= _LEAST
+        and _RUNS.match(words)
+    ):
+        label = replace(lines[n], text=found["label"], exact=False)
+        return end - n, [label, *(replace(lines[n], text=piece.strip(" ."), exact=False) for piece in own)]
     if kinds.STEP_WORD.search(words) is None or len(_PARTED.split(words)) < _LEAST or _TOLD_COUNTS.search(words):
         return 0, []
-    words = _NOW_FACING.sub(r" (\g<at>)", words).rstrip(". ")
     label = replace(lines[n], text=found["label"], exact=False)
+    words = _NOW_FACING.sub(r" (\g<at>)", words).rstrip(". ")
     return end - n, [label, replace(lines[n], text=f"1-{long}  {words}", exact=False)]
 
 

@@ -76,6 +76,12 @@ WALLS = (
         r"\bwalls?\s+(?P<n>\d(?:\s*(?:,|and|&)\s*\d)*)\s+ha(?:s|ve)\s+no\s+(?!tags?\b|bridges?\b|re-?starts?\b|steps?\b|extra\b|ending\b|change\b|section\b|vocals?\b|singing\b|music\b|(?-i:[IVX]+\b))[a-z][\w '/-]{2,24}(?=\s*[.;,])",
         lambda found: f"change: walls {found['n']}",
     ),
+    said_as(r"\bW(?P<n>\d)\s*:\s*after\s+the\s+(?:whole|full)\s+wall\b", with_number("tag after wall {}")),
+    said_as(r"(?:[&,]|\band)\s+(?:start|begin)\s+W\d\b", ""),
+    said_as(
+        rf"\b(?P<n>{NUMBER})\s+(?P<what>beats|counts)\s+too\s+many\b",
+        lambda found: f"{found['n']} extra {found['what']}",
+    ),
     # "The 6th wall begins then as usual at 3:00."
     said_as(
         rf"\b(?:the\s+{ORDINAL}\s+wall|wall\s+{NUMBER})\s+(?:then\s+)?(?:begins|starts|comes|follows)\s+[^.;]{{0,24}}?\bas\s+(?:usual|normal|always|ever)\b[^.;]*",

@@ -67,6 +67,8 @@ class Wrapped:
     def tails(self, n: int) -> list[int]:
         """The indices of the lines that the step line at ``n`` goes on over, none where it is whole."""
         first = self.lines[n].text
+        if first.endswith(",") and read_heading(first) is not None:
+            return [n + 1] if self._rest_of_heading(n + 1) else []
         if not first[:1].isdigit() and not first.startswith(("(", "[", "&")):
             return []
         if len(first) < _LEAST or read_counts(first) is None:
@@ -80,6 +82,13 @@ class Wrapped:
             found.append(below)
             text, at = tail, below
         return found
+
+    def _rest_of_heading(self, n: int) -> bool:
+        """ "Counts 1-8: heel grind, coaster, heel grind," and below it "coaster", above counts."""
+        if n + 1 >= len(self.lines) or self.lines[n].number != self.lines[n - 1].number + 1:
+            return False
+        rest, below = unstarred(self.lines[n].text), read_counts(self.lines[n + 1].text)
+        return rest[:1].islower() and len(rest) <= _MOST_TAIL and read_counts(rest) is None and below is not None
 
     def told(self, text: str, tail: str) -> str:
         """The two as one, a word that was broken between them whole."""

@@ -139,7 +139,10 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     (r"\brock\s*/\s*step\b", "rock"),
     (rf",?\s*\blift(?:ing)?\s+(?:the\s+)?{_FOOT}(?:\s+foot)?\s+(?:a\s+little|slightly)\b", ""),
     (rf"\bswing\s+({_FOOT})\s+(?:forward|fwd),?\s+(?:and\s+)?let(?:ting)?\s+the\s+heel\s+scuff\b", r"scuff \1"),
-    (rf"\b2\s+steps\s+(forward|fwd|back)\s*\(({_FOOT})\s*[-,]\s*({_FOOT})\)", r"walk \1 \2, \3"),
+    (
+        rf"\b(?:2|two)\s+steps\s+(forward|fwd|back)\s*[,(]\s*({_FOOT})\s*[-,]\s*({_FOOT})(?:\)|(?=\s*$))",
+        r"walk \1 \2, \3",
+    ),
     (rf"\b(forward|fwd|back)\s+in\s+(?:the\s+)?({_SIDE})\s+diagonal\b", r"diagonally \1 \2"),
     (r"\((1[0-2]|[1-9])\s?h(?:00)?\)", r"(\1:00)"),
     (r"\s{2,}\([A-Z]\)\s*$", ""),

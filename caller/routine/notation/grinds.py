@@ -65,6 +65,16 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
         r"\s+(?:and|&)\s+(?:stand\s+on\s+it|(?:take|put|taking|putting)\s+(?:the\s+|your\s+)?weight(?:\s+on\s+it)?)\b",
         " taking weight",
     ),
+    (r",?\s*\b(?:with\s+)?(?:the\s+|your\s+)?knees?\s+(?:turned|turning|pointing)\s+(?:in|out)(?:wards?)?\b", ""),
+    (r"\bcross-step(?=\s)", "cross"),
+    (r"\bx-\s?rock\b", "cross rock"),
+    (r"^\s*(?:and\s+)?again(?=\s*(?:[\[(.,]|$))", "repeat"),
+    (r"\.{3,}\s+[a-z][^.]*!\s*$", ""),  # "... no peeking at your feet!"
+    # "Cross shuffle, left over right, L-R-L"
+    (
+        rf"\bcross(?:ing)?\s+(shuffle|chass[e\u00e9]|triple|cha\s*cha),\s+({_FOOT})\s+(?:over|across)\s+{_FOOT}(?:,\s*[LR]\s*-?\s*[LR]\s*-?\s*[LR])?(?=\s*$)",
+        r"crossing shuffle \2",
+    ),
     # "Cross LEFT foot behind RIGHT and step", "Slide R up beside L and step on it": one movement
     (
         rf"\b((?:cross|slide|draw|bring|lock|drag|move)\s+{_FOOT}(?:\s+(?:foot|up))*\s+(?:behind|over|across|beside|next\s+to|in\s+front\s+of)\s+{_FOOT}(?:\s+foot)?)\s*,?\s+(?:and|&)\s+step(?:\s+(?:down\s+)?on\s+it|\s+down)?(?=\s*(?:[.,;(]|$))",
@@ -100,7 +110,7 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
         r"heel grind \1 turning \2 \3, step \4 back",
     ),
     (
-        rf"\b(?:dig|rock|step|touch|press)\s+(?:forward\s+on\s+)?(?:the\s+)?({_FOOT})\s+heel(?:\s+(?:forward|fwd))?(?:\s+(?:with|taking)\s+weight)?[,.]?\s*(?:and\s+)?grind(?:ing)?\s+(?:it|(?:the\s+)?(?:heel|toes?))?,?\s*(?:turning\s+|making\s+a\s+)?({_TURN})\s*(?:turn\s+)?({_SIDE})\s+(?:and\s+|as\s+you\s+)?step(?:ping)?\s+(?:back\s+(?:on\s+(?:the\s+)?)?{_FOOT}|{_FOOT}\s+back)",
+        rf"\b(?:dig|rock|step|touch|press)\s+(?:forward\s+on\s+|on\s+)?(?:the\s+)?({_FOOT})\s+heel(?:\s+(?:forward|fwd))?(?:\s+(?:with|taking)\s+weight)?(?:\s+with\s+(?:the\s+)?toes?\s+(?:turned\s+)?in)?[,.]?\s*(?:and\s+)?grind(?:ing)?\s+(?:it|(?:the\s+)?(?:heel|toes?))?(?:\s+out)?,?\s*(?:turning\s+|making\s+a\s+)?({_TURN})\s*(?:turn\s+)?({_SIDE})\s+(?:and\s+|as\s+you\s+)?step(?:ping)?\s+(?:back\s+(?:on\s+(?:the\s+)?)?{_FOOT}|{_FOOT}\s+back)",
         r"\1 heel grind turning \2 \3",
     ),
     (r",\s*grind(?:ing)?\s+(?:the\s+)?(?:heel|toes?)\s+(?:out\s+)?from\s+(?:left|right)\s+to\s+(?:left|right)\b", ""),
