@@ -31,7 +31,9 @@ class Role(StrEnum):
 
 @dataclass(slots=True)
 class OptionBlock:
-    """told: said in its own line in words of the author's; what can't be read of it is then a note."""
+    """told: said in its own line in words of the author's; what can't be read of it is then a note. otherwise: the ways
+    besides ``lines`` of taking those words. offered: in a sentence, which may be about something else; quiet: not told
+    of where its words can't be read."""
 
     heading: Line
     first: int
@@ -39,6 +41,9 @@ class OptionBlock:
     name: str
     lines: list[Line] = field(default_factory=list)
     told: bool = False
+    otherwise: Sequence[list[Line]] = ()
+    offered: bool = False
+    quiet: bool = False
 
 
 @dataclass(slots=True)

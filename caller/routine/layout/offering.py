@@ -9,11 +9,12 @@ from caller.routine.count import read_counts
 from caller.routine.layout.behind import on_counts
 from caller.routine.layout.blocks import OptionBlock, Role, SectionBlock, first_count
 from caller.routine.layout.bracketed import offered_in
-from caller.routine.layout.counted import steps_on
+from caller.routine.layout.counted import shifted, steps_on
 from caller.routine.layout.kinds import steps_told
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mentions import mentions_in
-from caller.routine.layout.opening import Opening
+from caller.routine.layout.offered import OfferedInWords
+from caller.routine.layout.offers import offer_in
 from caller.routine.layout.options import EASIER, Offered, read_option
 
 _IN_A_SENTENCE = re.compile(
@@ -54,15 +55,18 @@ def _last_count(line: Line) -> int:
     return counts.beats[-1].number if counts is not None else 0
 
 
-class Offering(Opening):
+class Offering(OfferedInWords):
     def _option(self, line: Line, bare: str) -> Role | None:
         offered = read_option(bare)
         if offered is None and self.out.sections and EASIER.match(bare) and not any(m.told for m in mentions_in(bare)):
-            self._offered_on(line, bare)
-            self._keeps_on(line)
-            return self._kept(line, Role.OPTION)
-        if offered is None or not self.out.sections:
-            return None if offered is None or not self.in_head else self._kept(line, Role.OPTION)
+            if self._offered_on(line, bare) or (taken := self._in_words(line, bare)) is None:
+                self._keeps_on(line)
+                return self._kept(line, Role.OPTION)
+            return taken
+        if offered is None:
+            return self._in_words(line, bare)
+        if not self.out.sections:
+            return self._kept(line, Role.OPTION) if self.in_head else None
         if offered.first is None or offered.last is None:
             return self._without_counts_of_its_own(line, bare, offered)
         if offered.first < 0:
@@ -70,8 +74,8 @@ class Offering(Opening):
             first = max(high + offered.first + 1, 1)
             offered = replace(offered, first=first, last=high, counts=f"{first}-{high}")
         if offered.prose and not offered.words:
-            return self._kept(line, Role.OPTION)
-        return self._with_counts(line, offered)
+            return self._in_words(line, bare) or self._kept(line, Role.OPTION)
+        return self._with_counts(line, bare, offered)
 
     def _without_counts_of_its_own(self, line: Line, bare: str, offered: Offered) -> Role | None:
         own = steps_on(Line(line.number, line.column, offered.words, False)) if offered.words else []
@@ -86,15 +90,19 @@ class Offering(Opening):
             return Role.OPTION
         return self._kept(line, Role.OPTION)
 
-    def _with_counts(self, line: Line, offered: Offered) -> Role:
+    def _with_counts(self, line: Line, bare: str, offered: Offered) -> Role:
         assert offered.first is not None
         assert offered.last is not None
-        section, passed = self._section_for(offered)
+        said = offer_in(self._sentence(line, bare)[0], line)
+        named = offered.section or (said.section if said is not None else 0)
+        section, passed = self._section_of(offered.first, named, said.part if said is not None else "")
         first, last = offered.first - passed, offered.last - passed
         if passed:  # counted through the whole wall, where the sections are not
             counts = re.sub(r"\d+", lambda n: str(int(n[0]) - passed), offered.counts)
             offered = replace(offered, counts=counts)
         block = OptionBlock(line, first, last, offered.words)
+        if said is not None and (said.first - passed, said.last - passed) == (first, last):
+            block.otherwise = [[shifted(step, -passed) for step in way] for way in said.ways]
         if (both := self._and_to_the_other_side(line, offered)) is not None:
             block.lines, block.told, block.last = both, True, _last_count(both[-1])
         elif offered.words:
@@ -103,8 +111,8 @@ class Offering(Opening):
                 offered = replace(offered, counts=told, words=words)
             counts = re.sub(r"\s*(?:to|thru|through)\s*", "-", offered.counts)
             inline = Line(line.number, line.column, f"{counts}  {offered.words}", False)
-            said = Line(line.number, line.column, offered.words, False)
-            own = steps_on(said) or on_counts(said, least=_LEAST_TOLD - 1)
+            own_words = Line(line.number, line.column, offered.words, False)
+            own = steps_on(own_words) or on_counts(own_words, least=_LEAST_TOLD - 1)
             if self._option_goes_on(block):
                 block.name = offered.words
             elif len(own) >= _LEAST_TOLD and first_count(own[0]) == first:
@@ -128,15 +136,21 @@ class Offering(Opening):
         other = f"{found['first']}-{found['last']}  repeat {counts} to the {found['side']}"
         return [Line(line.number, line.column, text, False) for text in (f"{counts}  {words}", other)]
 
-    def _offered_on(self, line: Line, bare: str) -> None:
-        """ "If you get giddy: leave the roll out and sway R, L, R, L on 1 to 4": an option of the section above."""
+    def _offered_on(self, line: Line, bare: str) -> bool:
+        """ "If you get giddy: leave the roll out and sway R, L, R, L on 1 to 4": whether that is an option of the section above."""
         said, section = _IN_A_SENTENCE.search(bare), self.out.sections[-1]
         if said is None:
-            return
+            return False
         first, last = int(said["first"]), int(said["last"])
-        if 0 < first <= last <= self._highest(section.lines):
-            told = Line(line.number, line.column, f"{first}-{last}  {said['words'].strip(' ,')}", False)
-            section.options.append(OptionBlock(line, first, last, "", lines=[told], told=True))
+        if not 0 < first <= last <= self._highest(section.lines):
+            return False
+        told = Line(line.number, line.column, f"{first}-{last}  {said['words'].strip(' ,')}", False)
+        block = OptionBlock(line, first, last, "", lines=[told], told=True)
+        offer = offer_in(self._sentence(line, bare)[0], line)
+        if offer is not None and (offer.first, offer.last) == (first, last):
+            block.otherwise = offer.ways
+        section.options.append(block)
+        return True
 
     def _offer(self, steps: list[Line]) -> None:
         """Easier ways in brackets among the steps of a section are its options."""
@@ -193,25 +207,6 @@ class Offering(Opening):
         head = ", ".join(step.text[: one.end].strip() for step, one in zip(steps, counts, strict=True))
         lines = [Line(line.number, line.column, f"{head}  {told['words'].strip(' .')}", False)]
         return OptionBlock(line, min(numbers), max(numbers), "", lines=lines, told=True)
-
-    def _section_for(self, offered: Offered) -> tuple[SectionBlock, int]:
-        """The section that an option is of, and the counts before it where those of the option run on through the wall."""
-        own = self.out.sections[-1]
-        if offered.section:
-            return next((s for s in self.out.sections if s.number == offered.section and s.part == own.part), own), 0
-        assert offered.first is not None
-        for section in reversed(self.out.sections):
-            numbers = [n for line in section.lines if (n := first_count(line)) is not None]
-            low = section.said[0] if section.said and numbers and min(numbers) != 1 else min(numbers, default=1)
-            if low <= offered.first <= self._highest(section.lines):
-                return section, 0
-        passed = 0
-        for section in self.out.sections:
-            high = self._highest(section.lines)
-            if passed < offered.first <= passed + high and passed:
-                return section, passed
-            passed += high
-        return own, 0
 
     def _option_goes_on(self, block: OptionBlock) -> bool:
         """Whether step lines for an option stand below its heading."""

@@ -14,6 +14,7 @@ from caller.routine.layout.blocks import Blocks, OptionBlock, Role, SectionBlock
 from caller.routine.layout.lines import MOST_LINES, Line, decode
 from caller.routine.meter import Meter
 from caller.routine.notation.candidates import Effort
+from caller.routine.notation.easier import read_easier
 from caller.routine.notation.events import read_events
 from caller.routine.notation.grammar import read_specs
 from caller.routine.notation.passage import Context, ReadPassage, read_passage
@@ -226,13 +227,12 @@ class _SheetReader:
             self._find(place, "option", "this option has no step lines; write those to dance instead below it")
         length = max(last - first + 1, 0)
         context = Context(self.header.feel, self.vocabulary, base, length, ("option", place), first, effort=self.effort)
-        read = read_passage(block.lines, context, before)
-        if block.told and _unsure(read):  # fewer movements than counts written: "3&4: walk, walk"
-            read = read_passage([_on_whole_counts(block)], context, before)
-            if _unsure(read):
+        read = read_easier(block, context, before)
+        if read is None:
+            if not block.quiet:
                 message = f"this easier way can't be read on counts {first} to {last}, so it is kept as a note"
                 self._find(place, "unread", f"{message}; write it such as 'Option {first}-{last}: walk R, walk L'")
-                return None
+            return None
         self.findings += read.findings
         return Option(first, last, block.name, read.passage, place)
 
@@ -267,17 +267,6 @@ def _foot_named(spec: Spec) -> Foot | None:
         return spec.feet[0]
     leads = spec.figure is not None and spec.figure.by_direction
     return spec.travel if leads else None
-
-
-def _unsure(read: ReadPassage) -> bool:
-    return bool(read.findings) or any(step.movement.action == "unread" for step in read.passage.steps)
-
-
-def _on_whole_counts(block: OptionBlock) -> Line:
-    counts = f"{block.first}-{block.last}" if block.last > block.first else str(block.first)
-    line = block.lines[0]
-    told = read_counts(line.text)
-    return replace(line, text=f"{counts}  {line.text[told.end :] if told else line.text}", exact=False)
 
 
 def _sounding(header: Header, blocks: Blocks) -> Header:
