@@ -65,20 +65,22 @@ class OfferedInWords(Opening):
 
     def _placed(self, offer: Offer) -> tuple[SectionBlock, int] | None:
         """The section that an offer is of, and the counts before it; None where its counts are not danced there yet."""
-        section, passed = self._section_of(offer.first, offer.section)
+        section, passed = self._section_of(offer.first, offer.section, offer.part)
         first, last = offer.first - passed, offer.last - passed
         return (section, passed) if 0 < first <= last <= self._highest(section.lines) else None
 
-    def _section_of(self, first: int, named: int) -> tuple[SectionBlock, int]:
+    def _section_of(self, first: int, named: int, part: str = "") -> tuple[SectionBlock, int]:
         """The section that an option is of, and the counts before it where its own run on through the wall.
 
-        first: its first count as written; named: the number of the section that it names, 0 = none.
+        first: its first count as written; named: the number of the section that it names, 0 = none; part: of that
+        section, "" = the one that is open.
         """
         own = self.out.sections[-1]
         if named == LAST:
             return own, 0
         if named:
-            return next((s for s in self.out.sections if s.number == named and s.part == own.part), own), 0
+            wanted = named, part or own.part
+            return next((s for s in self.out.sections if (s.number, s.part) == wanted), own), 0
         for section in reversed(self.out.sections):
             numbers = [n for line in section.lines if (n := first_count(line)) is not None]
             low = section.said[0] if section.said and numbers and min(numbers) != 1 else min(numbers, default=1)

@@ -95,7 +95,7 @@ class Offering(OfferedInWords):
         assert offered.last is not None
         said = offer_in(self._sentence(line, bare)[0], line)
         named = offered.section or (said.section if said is not None else 0)
-        section, passed = self._section_of(offered.first, named)
+        section, passed = self._section_of(offered.first, named, said.part if said is not None else "")
         first, last = offered.first - passed, offered.last - passed
         if passed:  # counted through the whole wall, where the sections are not
             counts = re.sub(r"\d+", lambda n: str(int(n[0]) - passed), offered.counts)

@@ -37,7 +37,7 @@ _COUNTS = re.compile(
 )
 _RANGED = re.compile(rf"\d\s?(?:{DASH}|to\b|thru\b)", re.IGNORECASE)
 _SECTION = re.compile(
-    rf"\b(?:of|in|from)?\s*(?:the\s+)?(?:(?:section|sect?\.?|set|part|block|s)\s?(?P<number>\d{{1,2}})\b|(?:(?P<nth>{ORDINAL})|(?P<last>last|final))\s+(?:section|set|eight|8|block|part)\b)",
+    rf"\b(?:of|in|from)?\s*(?:the\s+)?(?:(?:section|sect?\.?|set|part|block|s)\s?(?P<number>\d{{1,2}})\b|(?-i:(?P<part>[A-H]))(?P<of_part>\d)\b|(?:(?P<nth>{ORDINAL})|(?P<last>last|final))\s+(?:section|set|eight|8|block|part)\b)",
     re.IGNORECASE,
 )
 _BEFORE_STEPS = re.compile(
@@ -61,12 +61,13 @@ _OWN_COUNTS = re.compile(r"\s*(?P<counts>\d{1,2}[\d\s&,\u2010-\u2015-]{0,20})\s*
 @dataclass(frozen=True, slots=True)
 class Offer:
     """first, last: its counts as written; section: that it names, 0 = none, LAST = the last one; ways: of taking its
-    steps, each of them step lines, the most likely first."""
+    steps, each of them step lines, the most likely first; part: of the section, where "A2" names it."""
 
     first: int
     last: int
     section: int
     ways: tuple[list[Line], ...]
+    part: str = ""
 
 
 def offers(text: str) -> bool:
@@ -82,17 +83,18 @@ def offer_in(text: str, line: Line) -> Offer | None:
     if section is not None:
         text = f"{text[: section.start()].rstrip()} {text[section.end() :].lstrip()}"
     marks = [m for m in _COUNTS.finditer(text) if _is_counts(m)]
-    if not marks or (len(marks) > 1 and marks[0]["counts"].strip().isdigit()):
-        return None  # "on 1 ... and on 2": steps that its counts are told of one by one
+    if not marks or _one_after_another(marks):
+        return None
     found = marks[0]
-    numbers = [int(n) for n in re.findall(r"\d+", found["counts"])]
+    numbers = _numbers(found)
     first, last = numbers[0], max(numbers)
     counts = re.sub(r"\s*(?:to|thru)\s*", "-", found["counts"].strip(" ,"))
     if "?" in text[found.end() :]:
         return None  # "Can you touch on 4 without a wobble?"
     told = _steps_told(text, found)
     ways = _ways(told, first, last, counts, line) if told else []
-    return Offer(first, last, _section_named(section), tuple(ways)) if ways else None
+    part = (section["part"] or "") if section is not None else ""
+    return Offer(first, last, _section_named(section), tuple(ways), part) if ways else None
 
 
 def _is_counts(found: re.Match[str]) -> bool:
@@ -100,9 +102,21 @@ def _is_counts(found: re.Match[str]) -> bool:
     told = found["counts"]
     if not found["key"] and len(re.findall(r"\d+|&", told)) < _LEAST_ALONE:
         return False
-    numbers = [int(n) for n in re.findall(r"\d+", told)]
+    numbers = _numbers(found)
     runs_on = all(after == before + 1 for before, after in itertools.pairwise(numbers))
     return runs_on or (len(numbers) == _RANGE and numbers[0] < numbers[1] and _RANGED.search(told) is not None)
+
+
+def _one_after_another(marks: list[re.Match[str]]) -> bool:
+    """Whether each count has steps of its own, "on 1 ... and on 2", or it is a step line: "1&2 shuffle | 3-4 rock"."""
+    if len(marks) == 1:
+        return False
+    first, second = (_numbers(mark) for mark in marks[:2])
+    return marks[0]["counts"].strip().isdigit() or (not marks[1]["key"] and second[0] == first[-1] + 1)
+
+
+def _numbers(mark: re.Match[str]) -> list[int]:
+    return [int(n) for n in re.findall(r"\d+", mark["counts"])]
 
 
 def _section_named(found: re.Match[str] | None) -> int:
@@ -110,7 +124,8 @@ def _section_named(found: re.Match[str] | None) -> int:
         return 0
     if found["last"]:
         return LAST
-    return int(found["number"]) if found["number"] else number_of(found["nth"])
+    digits = found["number"] or found["of_part"]
+    return int(digits) if digits else number_of(found["nth"])
 
 
 def _steps_told(text: str, counts: re.Match[str]) -> str:

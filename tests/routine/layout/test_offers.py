@@ -122,6 +122,7 @@ def test_talk_of_counts_is_no_option(note: str) -> None:
         "If it is wall 3, 5-8 can be a vine left.",
         "Instead of the tag, on 5-8 do a vine left.",
         "The lights go down on 5-8.",
+        "B) 1&2 shuffle fwd L R L, 3-4 rock R fwd, recover L (no turn yet)",
         "If you like it slow, the intro has 16 counts.",
     ],
 )
@@ -146,3 +147,9 @@ def test_no_sentence_takes_for_ever(piece: str) -> None:
     began = time.process_time()
     offer_in(f"if on 5-8 {piece * 400}"[:400], PLACE)
     assert time.process_time() - began < 1
+
+
+def test_a_letter_and_a_number_name_the_section_of_a_part() -> None:
+    offer = offer_in("Too quick? Let them walk R, L, R, L on counts 1 to 4 of A1 instead.", PLACE)
+    assert offer is not None
+    assert (offer.part, offer.section, offer.ways[0][0].text) == ("A", 1, "1-4  walk R, L, R, L")
