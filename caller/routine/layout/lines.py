@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from html import unescape
 
 from caller.routine.findings import Finding, Place
+from caller.routine.layout.other_hands import as_others_write
 
 # A sheet has a few kilobytes and some fifty lines; what is far beyond that is no step sheet.
 MOST_BYTES = 250_000
@@ -138,69 +139,18 @@ def _clean(raw: str, number: int) -> Line:
 
 
 _BRACED = re.compile(r"\{\s?\d{1,2}\s?[-\u2013]\s?\d{1,2}\s?\}")  # "{17-24}": counts
-_BRACED_CLOCK = re.compile(r"\{\s?0?((?:1[0-2]|[1-9])[.:](?:00|30))\s?\}")
-_BAR_LABEL = re.compile(r"^bars?\s+\d{1,2}\s*[:.]?\s*(?=\(\s*\d)", re.IGNORECASE)
-_FRENCH_CLOCK = re.compile(r"\b0?(1[0-2]|[1-9])\s?h\s?(00|30)\b")
-
-
-_PART_THE = re.compile(
-    r"^(?:part|section|set)\s+the\s+(first|second|third|fourth|fifth|sixth|seventh|eighth)\b(?=\s*[(:])", re.IGNORECASE
-)
-_NTH = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth")
 _SITE_BEHIND = re.compile(r"(?<=\w)\s{3,}(?:https?://|www\.)\S+$")  # behind a title
 _CIRCLED_LATER = re.compile("(?<=[Aa]fter )[\u2460-\u2468]")  # "after \u2461", of a section
 _PICTURES = "\u2600-\u26ff\u2701-\u2712\u2715-\u2775\u2794-\u27bf\u2b00-\u2bff\U0001f300-\U0001faff"
 _PICTURED = re.compile(rf"^[{_PICTURES}\s]+(?=\S)|[{_PICTURES}\s]+$")
-_DOTTED = re.compile(r"^[1-8]&?\s\.\s[1-8]&?\s")  # "1 . 2&   step R fwd . cross L over R, side"
-
-
 _BRACE_BEHIND = re.compile(r"\s{2,}[)}\]](?:\s*[A-Za-z][A-Za-z ]{0,24})?\s*$")  # "Step R      ) Charleston"
 _SIGN_CLOCK = re.compile(
     r"(?<=\s)[^\w\s\x00-\x7f]+\s?((?:1[0-2]|[1-9])[:.](?:00|30))(?=\s*$)"
 )  # "step L back \u25b23:00"
 
 
-# "... brush right. 5 6 7 8 (9 o'clock)": the counts behind the steps, the facing behind those
-_CLOCK_BEHIND_COUNTS = re.compile(
-    r"(?<=[A-Za-z])(?P<end>[.;])(?P<counts>(?:\s[1-8]&?){3,8})\s*\((?P<at>1[0-2]|[1-9])(?::00|\s?o['\u2019]?\s?clock)[^()]*\)$",
-    re.IGNORECASE,
-)
-_FACING_LAST = re.compile(
-    r"[.,;]\s+(?:(?:now|home(?:\s+again)?)\s*,?\s+)*facing\s+(1[0-2]|[1-9])\s?o['\u2019]?\s?clock\s*\.?$", re.IGNORECASE
-)
-
-
-# "step L fwd (6) - 9 o'clock -", in a paragraph of steps that goes on
-_CLOCK_APART = re.compile(
-    r"(?<=[\w)])\s+[-\u2013]\s+(1[0-2]|[1-9])\s?(?:o['\u2019]?\s?clock|:00)(?:\s+[-\u2013](?=\s|$)|$)", re.IGNORECASE
-)
-
-
-def _as_others_write(text: str) -> str:
-    """Clocks, degrees and bars as most sheets have them: "9h00", "90\u00ba", "bar 3 (7 8 9)"."""
-    if "h00" in text or "h30" in text or "h 00" in text:
-        text = _FRENCH_CLOCK.sub(r"\1:\2", text)
-    if " S T A R T" in text:
-        text = text.replace("R E S T A R T", "RESTART")
-    if " - " in text or " \u2013 " in text:
-        text = _CLOCK_APART.sub(r" (\1:00)", text)
-    if text.endswith(")") and ("clock" in text or ":00" in text):
-        text = _CLOCK_BEHIND_COUNTS.sub(r" (\g<at>:00)\g<end>\g<counts>", text)
-    if "clock" in text[-8:].lower():
-        text = _FACING_LAST.sub(r" (\1:00)", text)
-    if "{" in text:
-        text = _BRACED_CLOCK.sub(r"(\1)", text)
-    if text[:3].lower() == "bar":
-        text = _BAR_LABEL.sub("", text)
-    if text[4:9] == " the " or text[7:12] == " the " or text[3:8] == " the ":
-        text = _PART_THE.sub(lambda found: f"Section {_NTH.index(found[1].lower()) + 1}", text)
-    if text[1:2] in " &" and _DOTTED.match(text):
-        text = text.replace(" . ", ", ")
-    return text.replace("\u00ba", "\u00b0")
-
-
 def _undecorated(text: str) -> str:
-    text = _as_others_write(text)
+    text = as_others_write(text)
     if text[1:2] == " " and text[0] in "~*=_-":
         text = _DRAWN.sub("", text) or text
     if not text.isascii():

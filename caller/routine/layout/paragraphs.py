@@ -87,7 +87,9 @@ def joined(lines: Sequence[Line]) -> tuple[list[Line], dict[int, list[int]]]:
             continue
         length = (
             2
-            if _closes_below(lines, n) or (first.column in counted and _counted_below(lines, n))
+            if _option_goes_on(lines, n)
+            or _closes_below(lines, n)
+            or (first.column in counted and _counted_below(lines, n))
             else _length(lines, n)
         )
         if length > 1:
@@ -117,6 +119,17 @@ def told_on(text: str, further: str) -> str:
 
 def _next_has_bracket(lines: Sequence[Line], n: int) -> bool:
     return n + 1 < len(lines) and "(" in lines[n + 1].text
+
+
+def _option_goes_on(lines: Sequence[Line], n: int) -> bool:
+    """ "Easier way for 13-18: 13 step left, 14 touch, 15 hold,", and below it "16 step right, 17 touch, 18 hold"."""
+    after = lines[n + 1] if n + 1 < len(lines) else None
+    if after is None or after.number != lines[n].number + 1 or not lines[n].text.endswith(","):
+        return False
+    offered, counts = read_option(lines[n].text), read_counts(after.text)
+    if offered is None or offered.first is None or offered.last is None or counts is None:
+        return False
+    return offered.first < counts.beats[0].number <= offered.last
 
 
 def _closes_below(lines: Sequence[Line], n: int) -> bool:

@@ -77,7 +77,7 @@ WALLS = (
         lambda found: f"change: walls {found['n']}",
     ),
     said_as(r"\bW(?P<n>\d)\s*:\s*after\s+the\s+(?:whole|full)\s+wall\b", with_number("tag after wall {}")),
-    said_as(r"(?:[&,]|\band)\s+(?:start|begin)\s+W\d\b", ""),
+    said_as(r"(?:(?:[&,]|\band)\s+(?:start|begin)|\bbefore)\s+W\d\b", ""),
     said_as(
         rf"\b(?P<n>{NUMBER})\s+(?P<what>beats|counts)\s+too\s+many\b",
         lambda found: f"{found['n']} extra {found['what']}",

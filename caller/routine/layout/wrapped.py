@@ -13,7 +13,7 @@ from functools import cached_property
 
 from caller.routine.count import read_counts
 from caller.routine.layout import kinds
-from caller.routine.layout.headings import read_heading
+from caller.routine.layout.headings import read_heading, read_unsure
 from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.options import read_option
 
@@ -66,8 +66,8 @@ class Wrapped:
 
     def tails(self, n: int) -> list[int]:
         """The indices of the lines that the step line at ``n`` goes on over, none where it is whole."""
-        first = self.lines[n].text
-        if first.endswith(",") and read_heading(first) is not None:
+        first = unstarred(self.lines[n].text)
+        if first.endswith(",") and (read_heading(first) is not None or read_unsure(first) is not None):
             return [n + 1] if self._rest_of_heading(n + 1) else []
         if not first[:1].isdigit() and not first.startswith(("(", "[", "&")):
             return []

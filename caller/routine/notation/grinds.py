@@ -53,6 +53,10 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
         rf"\b({_FOOT}\s+(?:(?:forward|fwd|back|to\s+(?:the\s+)?side)|(?:behind|over|across)\s+{_FOOT}))\s+sweeping\s+(?={_FOOT}\b)",
         r"\1, sweep ",
     ),
+    (
+        rf"\b(?:dig|rock|step|touch|press)\s+(?:forward\s+on\s+|on\s+)?(?:the\s+)?({_FOOT})\s+heel(?:\s+(?:forward|fwd))?(?:\s+(?:with|taking)\s+weight)?(?:\s+with\s+(?:the\s+)?toes?\s+(?:turned\s+)?in)?[,.]?\s*(?:and\s+)?grind(?:ing)?\s+(?:it|(?:the\s+)?(?:heel|toes?))?(?:\s+out)?,?\s*(?:turning\s+|making\s+a\s+)?({_TURN})\s*(?:turn\s+)?({_SIDE})\s+(?:and\s+|as\s+you\s+)?step(?:ping)?\s+(?:back\s+(?:on\s+(?:the\s+)?)?{_FOOT}|{_FOOT}\s+back)",
+        r"\1 heel grind turning \2 \3",
+    ),
     # "R heel fwd, toes turned in (take weight)", and on the next count "grind the heel 1/4 right, L back"
     (
         rf"\b({_FOOT})\s+heel\s+(?:forward|fwd),?\s*(?:with\s+)?toes?\s+(?:turned\s+|pointing\s+)?in\b(?:\s*\((?:take|taking|with)\s+weight\))?",
@@ -108,10 +112,6 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
     (
         rf"\b({_FOOT})\s+heel(?:\s+(?:forward|fwd))?\s*(?:,|and|&)\s*grind(?:ing)?(?:\s+it)?\s*,?\s*(?:making|turning|with)\s+(?:an?\s+)?({_TURN})\s*(?:turn\s+)?({_SIDE})\s+(?:(?:and\s+)?(?:step(?:ping)?|recover(?:ing)?)\s+)?on(?:to)?\s+(?:the\s+)?({_FOOT})\b",
         r"heel grind \1 turning \2 \3, step \4 back",
-    ),
-    (
-        rf"\b(?:dig|rock|step|touch|press)\s+(?:forward\s+on\s+|on\s+)?(?:the\s+)?({_FOOT})\s+heel(?:\s+(?:forward|fwd))?(?:\s+(?:with|taking)\s+weight)?(?:\s+with\s+(?:the\s+)?toes?\s+(?:turned\s+)?in)?[,.]?\s*(?:and\s+)?grind(?:ing)?\s+(?:it|(?:the\s+)?(?:heel|toes?))?(?:\s+out)?,?\s*(?:turning\s+|making\s+a\s+)?({_TURN})\s*(?:turn\s+)?({_SIDE})\s+(?:and\s+|as\s+you\s+)?step(?:ping)?\s+(?:back\s+(?:on\s+(?:the\s+)?)?{_FOOT}|{_FOOT}\s+back)",
-        r"\1 heel grind turning \2 \3",
     ),
     (r",\s*grind(?:ing)?\s+(?:the\s+)?(?:heel|toes?)\s+(?:out\s+)?from\s+(?:left|right)\s+to\s+(?:left|right)\b", ""),
     (r"^\s*(?:just\s+|take\s+)?(?:two|three|four|2|3|4)\s+steps?\s*[,:]\s*", ""),
