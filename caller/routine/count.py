@@ -158,12 +158,17 @@ def _beats(marks: list[tuple[int | None, str]], feel: Feel, base: int, previous:
 _HEAD = re.compile(r"\s*(?:counts?|cts?\.?)?(?:[^A-Za-z]|and(?![a-z])|to(?![a-z])|[ae](?![a-z]))*.{0,2}", re.IGNORECASE)
 
 
+_OPENERS = frozenset("aAcCeE")  # letters that counts can begin with: "and 4", "counts 1-8", "e 2"
+
+
 def read_counts(text: str, feel: Feel = Feel.STRAIGHT, base: int = 0, previous: int = 0) -> Counts | None:
     """The counts that ``text`` begins with, or None.
 
     base: counts before this section where the numbers run on; previous: the last number written before, for a line
     that has only "&".
     """
+    if text[:1].isalpha() and text[0] not in _OPENERS:
+        return None
     head = _HEAD.match(text)
     return _read_head(head.group() if head else text, feel, base, previous)
 

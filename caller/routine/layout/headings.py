@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 from caller.routine.layout.numbers import NUMBER, ORDINAL, ROMAN, number_of
 
@@ -93,6 +94,9 @@ _SENTENCE = re.compile(
 )
 _STEPS_IN_LINE = re.compile(r"\s+\d{1,2}\s*[&,\-\u2013]\s*\d.*\s[/;]\s")  # "A1  1-2 walk R, L / 3&4 shuffle"
 _MOST_NAME = 100
+_MOST_RANGE = 24  # characters of "(counts 17 - 24 counts):"
+_LAST_OF_RANGE = (*"0123456789)]:", "count", "counts", "COUNT", "COUNTS", "Counts", " ")
+_DIGIT = re.compile(r"\d")
 
 
 # "~ Part A ~", "=== Section 1 ==="
@@ -117,6 +121,7 @@ def read_heading(text: str, phrased: bool = False) -> Heading | None:
     return None
 
 
+@lru_cache(maxsize=1024)  # a line is looked at from the one before it, and from its own place
 def read_unsure(text: str) -> Heading | None:
     """What may be a heading, if the counts after it begin again: "2. Vines", "9-16 Vines", "Vines (9-16)"."""
     if _COUNTED_EVENTS.match(text) is not None:
@@ -135,9 +140,14 @@ def read_unsure(text: str) -> Heading | None:
     if (found := _LETTER.match(text)) is not None and len(text) <= _MOST_NAME:
         name, said_, long = _tail(found["rest"])
         return Heading(number=ord(found["num"]) - ord("A") + 1, name=name, said=said_, long=long, sure=False)
-    if (found := _TRAILING_RANGE.match(text)) is not None and len(text) <= _MOST_NAME:
+    if len(text) <= _MOST_NAME and (found := _trailing_range(text)) is not None:
         return Heading(name=_name(found["name"]), said=(int(found["from"]), int(found["to"])), sure=False)
     return None
+
+
+def _trailing_range(text: str) -> re.Match[str] | None:
+    """The name and the range behind it, where the last characters can be those of one."""
+    return _TRAILING_RANGE.match(text) if text.endswith(_LAST_OF_RANGE) and _DIGIT.search(text[-_MOST_RANGE:]) else None
 
 
 def _name(text: str) -> str:
@@ -157,7 +167,7 @@ def _tail(rest: str) -> tuple[str, tuple[int, int] | None, int | None]:
         long, rest = int(found["long"]), rest[found.end() :]
     if (found := _REST_RANGE.match(rest)) is not None:
         said, rest = (int(found["from"]), int(found["to"])), rest[found.end() :]
-    elif (found := _TRAILING_RANGE.match(rest.strip(_EDGE))) is not None:
+    elif (found := _trailing_range(rest.strip(_EDGE))) is not None:
         said, rest = (int(found["from"]), int(found["to"])), found["name"]
     if long is None and (
         found := re.search(

@@ -6,7 +6,6 @@ A paraphrase takes the place of what it stands for, padded to its length, so tha
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 from functools import lru_cache
 
 from caller.routine.layout.numbers import NUMBER, ORDINAL, ROMAN, number_of
@@ -14,112 +13,118 @@ from caller.routine.layout.place_phrases import BEATS as _BEATS
 from caller.routine.layout.place_phrases import LABEL as _LABEL
 from caller.routine.layout.place_phrases import PLACES
 from caller.routine.layout.wall_phrases import WALLS, said_as, with_number
+from caller.routine.rewriting import Rewriting
 
 _MOST_SAID = 1000  # characters
 _FIRST = rf"(?:(?:{_LABEL}|parts?|step)\s*(?:1|one|I|A(?<![Pp]art A)(?<![Pp]arts A))|\(?1\)|(?:the\s+)?(?:first|1st)\s+(?:step|section|set|eight|8|block))(?![\w&])"
 _MUSIC = r"(?:music|band|song|singer|drummer|drums?|track|fiddler?|piano|guitar|chorus|accordion|whistle|pipes|strings|banjo)"
-_SAID = (
-    # -- back to the first count
-    said_as(
-        rf"\b(?:(?:go|goes|going|jump|straight|right|come|comes|head|directly|it['\u2019]s)\s+)*\bback\s+(?:to|into|at|on)\s+(?:the\s+)?{_FIRST}",
-        "restart",
-    ),
-    said_as(
-        r"\b(?:(?:go|goes|it['\u2019]s)\s+)?straight\s+back\s+(?:to|into)\s+(?:the|your)\s+(?!front|back|home|wall|cent)\w+",
-        "restart",
-    ),
-    said_as(r"(?<!you )(?<!we )(?<!ready to )\bgo\s+again(?=\s*[!.]|$)", "restart"),
-    said_as(rf"\b(?:it['\u2019]?s\s+)?(?:{_LABEL}|part)\s*(?:1|one|I|A(?<![Pp]art A))\s+again\b", "restart"),
-    said_as(rf"\b(?:start|begin)\s+(?:again\s+)?(?:with|at|from|on)\s+{_FIRST}(?!\s*(?:of|&))", "restart"),
-    *WALLS,
-    *PLACES,
-    # -- counts put in
-    said_as(
-        rf"\b{_MUSIC}\s+(?:holds\s+on|lingers|carries\s+on|goes\s+on)\s+for\s+(?P<n>{NUMBER})\s+(?:more\s+|extra\s+)?{_BEATS}",
-        with_number("{}-count tag"),
-    ),
-    said_as(
-        rf"\b(?:fill|use|take|spend)\s+(?:up\s+)?(?:those|these|the|them)\s+(?:extra\s+|spare\s+)?(?P<n>{NUMBER})\s+(?:extra\s+|spare\s+)?{_BEATS}",
-        with_number("{}-count tag"),
-    ),
-    said_as(
-        rf"\b(?:there\s+(?:are|is)|there['\u2019]s)\s+(?P<n>{NUMBER})\s+(?:extra\s+|spare\s+|more\s+)?{_BEATS}\s+(?:to\s+(?:fill|spare)|left(?:\s+over)?|over)\b",
-        with_number("{}-count tag"),
-    ),
-    said_as(
-        rf"\b{_MUSIC}\s+(?:then\s+)?(?:adds|has|plays|gives|leaves|holds|takes|goes\s+on\s+for|runs\s+on\s+for|wants)\s+(?:us\s+|you\s+)?(?:room\s+for\s+)?(?:an?\s+)?(?:extra\s+|another\s+)?(?P<n>{NUMBER})\s+(?:more\s+|extra\s+|spare\s+)?{_BEATS}(?:\s+(?:extra|more|longer|to\s+fill|over))?",
-        with_number("{}-count tag"),
-    ),
-    said_as(
-        rf"\b(?:the\s+)?{_MUSIC}\s+(?:\w+\s+){{0,2}}?(?:quits(?:\s+on\s+you)?|dies|ends\s+very\s+early|stops(?:\s+itself)?|is\s+(?:all\s+)?over)\b(?!\s+(?:for|dead|on)\b|\s+\w+\s+for\s+\w+\s+(?:beats|counts)|\s*[:,;]\s*(?:leave|hold|wait|stand|freeze|skip|keep)\b)",
-        "ending",
-    ),
-    said_as(r"\bwhen\s+(?:it|the\s+(?:song|music|track))\s+fades(?:\s+(?:out|away))?\b", "ending"),
-    said_as(r"\b(?:this\s+time\s+)?it['\u2019]s\s+(?:all\s+)?over\b(?!\s+to)|\bthat\s+is\s+the\s+end\b", "ending"),
-    said_as(r"\b(?:don['\u2019]?t|do\s+not|never)\s+(?:just\s+)?(?:start|begin|restart)\s+(?:again|over)\b[^.;,]*", ""),
-    said_as(
-        rf"\bfill\s+(?:it|the\s+(?:gap|hole|space|time))\s+(?:up\s+)?(?:with|by)\s+(?:the\s+)?(?P<n>{NUMBER})\s+(?:extra\s+|spare\s+)?{_BEATS}",
-        with_number("{}-count tag"),
-    ),
-    said_as(
-        rf"\b(?:only\s+)?(?:the\s+)?first\s+(?P<n>{NUMBER})\s+(?:{_BEATS}\s+)?of\s+(?:those|these|them)(?:\s+only)?\b",
-        with_number("first {} counts of tag"),
-    ),
-    said_as(
-        rf"\bput\s+in\s+(?P<n>{NUMBER})\s+{_BEATS}\s*(?=\()",
-        with_number("{}-count tag"),
-    ),
-    said_as(rf"\bso\s+do\s+we,?\s+for\s+(?P<n>{NUMBER})\s+{_BEATS}", with_number("{}-count tag")),
-    said_as(rf"\b(?P<n>{NUMBER})\s+slow\s+{_BEATS}", with_number("{} counts")),
-    said_as(
-        r"\b(?:by|on|at)\s+count\s+(?P<n>\d{1,2})\s+you\s+(?:will\s+be|are|['\u2019]ll\s+be)\b",
-        with_number("after {} counts"),
-    ),
-    said_as(rf"(?<!first )\b(?P<n>{NUMBER})\s+{_BEATS}\s+of\s+tag\b", with_number("{}-count tag")),
-    said_as(r"\bthe\s+very\s+(?=first|last)", "the "),
-    said_as(r"\b(?:so\s+)?finish\s+like\s+this(?=\s*[:,])", "ending"),
-    said_as(r"\b(?:dance|do)\s+(?=the\s+(?!same\b|tag\b|bridge\b)[a-z][\w -]{2,24}?\s+twice\b)", "tag"),
-    said_as(
-        rf"[.;,]\s*(?:(?:and|so)\s+)?(?:you|we)(?:['\u2019]ll|\s+will)?\s+(?:then\s+|now\s+|so\s+)*(?:start|begin)\s+wall\s+{NUMBER}\s+(?:facing|at|from|on)\b[^.;]*",
-        ".",
-    ),
-    said_as(
-        rf"\bhold\s+here\s+(?:for\s+)?(?P<n>{NUMBER})\s+{_BEATS}",
-        lambda found: f"here hold {number_of(found['n'])} counts",
-    ),
-    said_as(
-        rf"^\W*(?P<n>{NUMBER})\s+(?:extra\s+|more\s+)?{_BEATS}\s+(?=(?:at|after)\b[^.;:]*\bw(?:all)?\s?\d)",
-        with_number("{}-count tag "),
-    ),
-    said_as(
-        r"\bhas\s+no\s+(?:section\s+(?P<n>[1-9])|(?P<r>(?-i:I{2,3}|IV|V|VI{1,3})))\b(?![^.]*\b(?:start|begin)\s+again)",
-        lambda found: f"skip s {found['n'] or ROMAN.get((found['r'] or '').lower(), 0)}",
-    ),
-    said_as(
-        rf"(?<=\d)\s*[\u2010-\u2015:-]\s*(?P<n>[4-9]|[1-9]\d)\s*(?:{_BEATS})?\s*,?\s+(?=(?:and\s+|then\s+)*re-?\s?start\b)",
-        with_number(" @{} "),
-    ),
-    said_as(
-        rf"\b(?P<n>{NUMBER})\s+(?:extra\s+|more\s+)?{_BEATS}\s+(?:are|have|need|must)\s+(?:to\s+)?be\s+(?:added|put\s+in|danced\s+extra)\b",
-        with_number("{}-count tag"),
-    ),
-    said_as(rf"\b(?:extra|additional)\s+(?P<n>{NUMBER})\s+{_BEATS}(?=\s*[:,(])", with_number("{}-count tag")),
-    said_as(rf"\blasts\s+(?:only\s+)?(?P<n>{NUMBER})\s+{_BEATS}(?:\s+only)?\b", with_number("only {} counts")),
-    said_as(r"\b(?:it|this|that)(?:\s+is|['\u2019]s)\s+not\s+an?\s+(?:re-?\s?start|tag|bridge|ending)\b", ""),
-    # -- changed steps
-    said_as(
-        r"\bno\s+[a-z][a-z -]{2,24}?\s+on\s+(?:counts?|beats?)\s*(?P<n>\d{1,2})\s*[,:;]", with_number("change {} to")
-    ),
-    # -- other
-    said_as(r"\btrade(?=\s+the\b)", "swap"),
-    said_as(
-        r"\b(?:how\s+(?:it|we)\s+(?:all\s+)?(?:ends?|finish(?:es)?|stops?)|grand\s+(?:finish|finale))\s*(?=[:.\u2010-\u2015-])",
-        "ending",
-    ),
-    said_as(
-        rf"(?<!\()(?<!\(the )\b{_MUSIC}\s+(?:runs\s+out|stops|ends|finishes|fades(?:\s+out)?)\s+(?:during|in|on)\s+wall\s+(?P<n>{NUMBER})",
-        with_number("ending wall {}"),
-    ),
+_SAID = Rewriting(
+    (
+        # -- back to the first count
+        said_as(
+            rf"\b(?:(?:go|goes|going|jump|straight|right|come|comes|head|directly|it['\u2019]s)\s+)*\bback\s+(?:to|into|at|on)\s+(?:the\s+)?{_FIRST}",
+            "restart",
+        ),
+        said_as(
+            r"\b(?:(?:go|goes|it['\u2019]s)\s+)?straight\s+back\s+(?:to|into)\s+(?:the|your)\s+(?!front|back|home|wall|cent)\w+",
+            "restart",
+        ),
+        said_as(r"(?<!you )(?<!we )(?<!ready to )\bgo\s+again(?=\s*[!.]|$)", "restart"),
+        said_as(rf"\b(?:it['\u2019]?s\s+)?(?:{_LABEL}|part)\s*(?:1|one|I|A(?<![Pp]art A))\s+again\b", "restart"),
+        said_as(rf"\b(?:start|begin)\s+(?:again\s+)?(?:with|at|from|on)\s+{_FIRST}(?!\s*(?:of|&))", "restart"),
+        *WALLS,
+        *PLACES,
+        # -- counts put in
+        said_as(
+            rf"\b{_MUSIC}\s+(?:holds\s+on|lingers|carries\s+on|goes\s+on)\s+for\s+(?P<n>{NUMBER})\s+(?:more\s+|extra\s+)?{_BEATS}",
+            with_number("{}-count tag"),
+        ),
+        said_as(
+            rf"\b(?:fill|use|take|spend)\s+(?:up\s+)?(?:those|these|the|them)\s+(?:extra\s+|spare\s+)?(?P<n>{NUMBER})\s+(?:extra\s+|spare\s+)?{_BEATS}",
+            with_number("{}-count tag"),
+        ),
+        said_as(
+            rf"\b(?:there\s+(?:are|is)|there['\u2019]s)\s+(?P<n>{NUMBER})\s+(?:extra\s+|spare\s+|more\s+)?{_BEATS}\s+(?:to\s+(?:fill|spare)|left(?:\s+over)?|over)\b",
+            with_number("{}-count tag"),
+        ),
+        said_as(
+            rf"\b{_MUSIC}\s+(?:then\s+)?(?:adds|has|plays|gives|leaves|holds|takes|goes\s+on\s+for|runs\s+on\s+for|wants)\s+(?:us\s+|you\s+)?(?:room\s+for\s+)?(?:an?\s+)?(?:extra\s+|another\s+)?(?P<n>{NUMBER})\s+(?:more\s+|extra\s+|spare\s+)?{_BEATS}(?:\s+(?:extra|more|longer|to\s+fill|over))?",
+            with_number("{}-count tag"),
+        ),
+        said_as(
+            rf"\b(?:the\s+)?{_MUSIC}\s+(?:\w+\s+){{0,2}}?(?:quits(?:\s+on\s+you)?|dies|ends\s+very\s+early|stops(?:\s+itself)?|is\s+(?:all\s+)?over)\b(?!\s+(?:for|dead|on)\b|\s+\w+\s+for\s+\w+\s+(?:beats|counts)|\s*[:,;]\s*(?:leave|hold|wait|stand|freeze|skip|keep)\b)",
+            "ending",
+        ),
+        said_as(r"\bwhen\s+(?:it|the\s+(?:song|music|track))\s+fades(?:\s+(?:out|away))?\b", "ending"),
+        said_as(r"\b(?:this\s+time\s+)?it['\u2019]s\s+(?:all\s+)?over\b(?!\s+to)|\bthat\s+is\s+the\s+end\b", "ending"),
+        said_as(
+            r"\b(?:don['\u2019]?t|do\s+not|never)\s+(?:just\s+)?(?:start|begin|restart)\s+(?:again|over)\b[^.;,]*", ""
+        ),
+        said_as(
+            rf"\bfill\s+(?:it|the\s+(?:gap|hole|space|time))\s+(?:up\s+)?(?:with|by)\s+(?:the\s+)?(?P<n>{NUMBER})\s+(?:extra\s+|spare\s+)?{_BEATS}",
+            with_number("{}-count tag"),
+        ),
+        said_as(
+            rf"\b(?:only\s+)?(?:the\s+)?first\s+(?P<n>{NUMBER})\s+(?:{_BEATS}\s+)?of\s+(?:those|these|them)(?:\s+only)?\b",
+            with_number("first {} counts of tag"),
+        ),
+        said_as(
+            rf"\bput\s+in\s+(?P<n>{NUMBER})\s+{_BEATS}\s*(?=\()",
+            with_number("{}-count tag"),
+        ),
+        said_as(rf"\bso\s+do\s+we,?\s+for\s+(?P<n>{NUMBER})\s+{_BEATS}", with_number("{}-count tag")),
+        said_as(rf"\b(?P<n>{NUMBER})\s+slow\s+{_BEATS}", with_number("{} counts")),
+        said_as(
+            r"\b(?:by|on|at)\s+count\s+(?P<n>\d{1,2})\s+you\s+(?:will\s+be|are|['\u2019]ll\s+be)\b",
+            with_number("after {} counts"),
+        ),
+        said_as(rf"(?<!first )\b(?P<n>{NUMBER})\s+{_BEATS}\s+of\s+tag\b", with_number("{}-count tag")),
+        said_as(r"\bthe\s+very\s+(?=first|last)", "the "),
+        said_as(r"\b(?:so\s+)?finish\s+like\s+this(?=\s*[:,])", "ending"),
+        said_as(r"\b(?:dance|do)\s+(?=the\s+(?!same\b|tag\b|bridge\b)[a-z][\w -]{2,24}?\s+twice\b)", "tag"),
+        said_as(
+            rf"[.;,]\s*(?:(?:and|so)\s+)?(?:you|we)(?:['\u2019]ll|\s+will)?\s+(?:then\s+|now\s+|so\s+)*(?:start|begin)\s+wall\s+{NUMBER}\s+(?:facing|at|from|on)\b[^.;]*",
+            ".",
+        ),
+        said_as(
+            rf"\bhold\s+here\s+(?:for\s+)?(?P<n>{NUMBER})\s+{_BEATS}",
+            lambda found: f"here hold {number_of(found['n'])} counts",
+        ),
+        said_as(
+            rf"^\W*(?P<n>{NUMBER})\s+(?:extra\s+|more\s+)?{_BEATS}\s+(?=(?:at|after)\b[^.;:]*\bw(?:all)?\s?\d)",
+            with_number("{}-count tag "),
+        ),
+        said_as(
+            r"\bhas\s+no\s+(?:section\s+(?P<n>[1-9])|(?P<r>(?-i:I{2,3}|IV|V|VI{1,3})))\b(?![^.]*\b(?:start|begin)\s+again)",
+            lambda found: f"skip s {found['n'] or ROMAN.get((found['r'] or '').lower(), 0)}",
+        ),
+        said_as(
+            rf"(?<=\d)\s*[\u2010-\u2015:-]\s*(?P<n>[4-9]|[1-9]\d)\s*(?:{_BEATS})?\s*,?\s+(?=(?:and\s+|then\s+)*re-?\s?start\b)",
+            with_number(" @{} "),
+        ),
+        said_as(
+            rf"\b(?P<n>{NUMBER})\s+(?:extra\s+|more\s+)?{_BEATS}\s+(?:are|have|need|must)\s+(?:to\s+)?be\s+(?:added|put\s+in|danced\s+extra)\b",
+            with_number("{}-count tag"),
+        ),
+        said_as(rf"\b(?:extra|additional)\s+(?P<n>{NUMBER})\s+{_BEATS}(?=\s*[:,(])", with_number("{}-count tag")),
+        said_as(rf"\blasts\s+(?:only\s+)?(?P<n>{NUMBER})\s+{_BEATS}(?:\s+only)?\b", with_number("only {} counts")),
+        said_as(r"\b(?:it|this|that)(?:\s+is|['\u2019]s)\s+not\s+an?\s+(?:re-?\s?start|tag|bridge|ending)\b", ""),
+        # -- changed steps
+        said_as(
+            r"\bno\s+[a-z][a-z -]{2,24}?\s+on\s+(?:counts?|beats?)\s*(?P<n>\d{1,2})\s*[,:;]",
+            with_number("change {} to"),
+        ),
+        # -- other
+        said_as(r"\btrade(?=\s+the\b)", "swap"),
+        said_as(
+            r"\b(?:how\s+(?:it|we)\s+(?:all\s+)?(?:ends?|finish(?:es)?|stops?)|grand\s+(?:finish|finale))\s*(?=[:.\u2010-\u2015-])",
+            "ending",
+        ),
+        said_as(
+            rf"(?<!\()(?<!\(the )\b{_MUSIC}\s+(?:runs\s+out|stops|ends|finishes|fades(?:\s+out)?)\s+(?:during|in|on)\s+wall\s+(?P<n>{NUMBER})",
+            with_number("ending wall {}"),
+        ),
+    )
 )
 
 
@@ -211,13 +216,7 @@ def said_plainly(text: str) -> str:
         text = _TWICE_AFTER.sub(_wall_before_twice, text)
     if STARTS_OVER.search(text) is None:
         text = _SKIPS.sub(_skipped, text)
-    for pattern, say in _SAID:
-
-        def told(found: re.Match[str], say: str | Callable[[re.Match[str]], str] = say) -> str:
-            words = say if isinstance(say, str) else say(found)
-            return words.ljust(len(found[0])) if len(words) <= len(found[0]) else found[0]
-
-        text = pattern.sub(told, text)
+    text = _SAID(text)
     if _NAMED.search(text) is None and _WALL_OVER.search(text) is not None:
         text = _MUSIC_ADDS.sub(lambda found: f"{number_of(found['n'])}-count tag".ljust(len(found[0])), text)
     return text

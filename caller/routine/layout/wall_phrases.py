@@ -6,17 +6,21 @@ import re
 from collections.abc import Callable
 
 from caller.routine.layout.numbers import NUMBER, ORDINAL, number_of
+from caller.routine.rewriting import Plain
 
 _TIMES = r"(?:time(?:\s+(?:through|round|around))?|round|wall|turn|go)"
 _DONE = r"(?:done|over|finished|complete(?:d)?|danced|through)"
 _HAVE = r"(?:(?:you|we)\s*(?:have|['\u2019]ve)?\s+)?"
 
 
-def said_as(
-    pattern: str, say: str | Callable[[re.Match[str]], str]
-) -> tuple[re.Pattern[str], str | Callable[[re.Match[str]], str]]:
-    """A paraphrase, and what it stands for."""
-    return re.compile(pattern, re.IGNORECASE), say
+def said_as(pattern: str, say: str | Callable[[re.Match[str]], str]) -> tuple[str, Plain]:
+    """A paraphrase, and what it stands for, filled up to the same length; longer words than its own stand for nothing."""
+
+    def told(found: re.Match[str]) -> str:
+        words = say if isinstance(say, str) else say(found)
+        return words.ljust(len(found[0])) if len(words) <= len(found[0]) else found[0]
+
+    return pattern, told
 
 
 def with_number(words: str) -> Callable[[re.Match[str]], str]:

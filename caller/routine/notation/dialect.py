@@ -18,6 +18,7 @@ from caller.routine.notation.phrases import ROWS as _FURTHER
 from caller.routine.notation.phrases import SIDE as _SIDE
 from caller.routine.notation.phrases import TURN as _TURN
 from caller.routine.notation.told_twice import name_that_turns, told_out
+from caller.routine.rewriting import Rewriting
 
 _MOVES = r"(?:step|rock|walk|stomp|touch|tap|kick|point|brush|scuff|cross|lunge|press|run|stamp)"
 
@@ -267,25 +268,11 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     ),
     (rf"\bto\s+(?:the\s+)?{_SIDE}\s+(forward|fwd|back)\s+diagonal\b", r"\1 diagonal"),
 )
-_COMPILED = tuple(
-    (re.compile(pattern, re.IGNORECASE), plain) for pattern, plain in (*_BESIDE, *_ROWS, *_GRINDS, *_FURTHER)
-)
-# One of these stands in whatever a row changes.
-_GIVES_AWAY = re.compile(
-    r"if\s+you|\ban?\s|\bone\s|before|which|\bwe\b|\bw[./]|onto|circle|step\s+turn|bring|\btog|fwd|circle|bring|\btog|fwd|rolling|twice|cross-|bringing|closing|heel\s|rock\s*/|lift|swing|\sin\s|feet\s|you|see\s|i\.e|bump|replace|:|\bturn\s|vine|weave|jazz|heels\s|stepping|recover|[RL]F\s|[\u00bc-\u00be]|\((?:so|now|yes|that)|ta-|to\s+(?:the\s+)?(?:forward|fwd|back)|both\s|letting|\bat\s|\s[-\u2010-\u2015]\s|\d|o['\u2019]c|[RL]-[RL]|bumping|ball\s+of|\bwith\b|\bput\b|weight|[RL]F\b|\+|\b(?:shuffle|triple|chass|cha|coaster|sailor|polka|lock)|while|as\s+you|finish|ending|landing|from\s+where|close"
-    r"|sweep|cross|out\b|stand|cent|grind|steps?\s*[,:]|diagonal|paddle|push|balls|hinge|clock|[RL]\s+(?:kick|touch|point|scuff|brush|stomp|hitch|hook|tap|close)|\u215b|\u215c|^\s*[RL]\s?[RL]|\b[RL]F?\s+(?:right|left)|/\s*step|45|\(hold|stand|arriv|com(?:e|ing)|facing|ing\b|slight|rest|let|so\s|pose|spin|front|corner|slid|lock|chest|toes?\b|x-?\s?shuf|dragg|circle|round",
-    re.IGNORECASE,
-)
-
-
+_PLAIN = Rewriting((*_BESIDE, *_ROWS, *_GRINDS, *_FURTHER))
 _MOST_WORDS = 800  # characters; the longest that the strangers' sheets have is under 300
 
 
 @lru_cache(maxsize=2048)  # a line is read several times over, and again for each layout that is tried for it
 def plain_words(text: str) -> str:
     """The description in the vocabulary's own turns of phrase; one far longer than any step line's stays as it is."""
-    if len(text) > _MOST_WORDS or _GIVES_AWAY.search(text) is None:
-        return text
-    for pattern, plain in _COMPILED:
-        text = pattern.sub(plain, text)
-    return text
+    return text if len(text) > _MOST_WORDS else _PLAIN(text)
