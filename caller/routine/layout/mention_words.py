@@ -63,7 +63,7 @@ BEGINS_AGAIN = re.compile(
 )
 WHEN_AGAIN = re.compile(r"[^.;:]{0,6}\bwhen\s+you\s+(?:re-?\s?start|(?:start|begin)\s+again)", re.IGNORECASE)
 WALL_BEGINS = re.compile(
-    r"(?<!re)(?<!re-)(?<!re )\b(?:start|begin)(?:s|ning|ing)?\b(?!\s+(?:the\s+dance\s+)?(?:again|over))[^.;,:]{0,24}$|\b(?:started|begun|began)\b[^.;,:]{0,24}$",
+    r"(?<!re)(?<!re-)(?<!re )(?<!from the )(?<!at the )\b(?:start|begin)(?:s|ning|ing)?\b(?!\s+(?:the\s+dance\s+)?(?:again|over))[^.;,:]{0,24}$|\b(?:started|begun|began)\b[^.;,:]{0,24}$",
     re.IGNORECASE,
 )
 

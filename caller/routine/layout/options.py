@@ -45,7 +45,7 @@ _EASY = re.compile(
     r"^[*\u2605(\[~\s]*(?:easy|easier|simple|simpler)\s*:\s*(?P<rest>(?:counts?\s+)?\d.*)$", re.IGNORECASE
 )
 _COUNTED = re.compile(
-    rf"^(?:(?:for\s+)?(?:counts?|cts?\.?|steps?)\s*)?(?P<counts>{_COUNTS})(?:\s*[:.)]|\s+{_DASH}|\s)\s*(?P<rest>(?!steps?\b)[A-Za-z\u00bd\u00bc].*)$",
+    rf"^(?:(?:for\s+)?(?:counts?|cts?\.?|steps?)\s*)?(?P<counts>{_COUNTS})(?:\s*[:.)]|\s+{_DASH}|\s)\s*(?P<rest>(?!steps\b)[A-Za-z\u00bd\u00bc].*)$",
     re.IGNORECASE,
 )
 _BEFORE = re.compile(

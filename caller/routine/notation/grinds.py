@@ -70,6 +70,11 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
         " taking weight",
     ),
     (r",?\s*\b(?:with\s+)?(?:the\s+|your\s+)?knees?\s+(?:turned|turning|pointing)\s+(?:in|out)(?:wards?)?\b", ""),
+    # "1/4 turn right with LF step to left side": turned on that step
+    (
+        rf"\b({_TURN}\s+turn\s+{_SIDE})\s+with\s+(?:the\s+)?(?={_FOOT}\s+(?:step|behind|cross|rock|walk|close|over|to|beside|big|long))",
+        r"\1 ",
+    ),
     (r"\bcross-step(?=\s)", "cross"),
     (r"\bx-\s?rock\b", "cross rock"),
     (r"^\s*(?:and\s+)?again(?=\s*(?:[\[(.,]|$))", "repeat"),
