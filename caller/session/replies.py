@@ -17,7 +17,7 @@ from caller.transport.order import Order
 
 # What is said of an order that has no amount and no place to tell, by what it does; {title} is what it is called.
 _PLAIN = {
-    Effect.WHEN_READY: "Starts as soon as the calls are ready.",
+    Effect.WHEN_READY: "Starts by itself as soon as it can.",
     Effect.START: "Begins.",
     Effect.HUSH: "Paused.",
     Effect.RESUME: "Goes on.",
