@@ -53,6 +53,12 @@ class Known:
     slowly: bool = False
     runs: int = 0
 
+    @property
+    def can_run(self) -> bool:
+        """Whether the class can dance all of it. What is shaky and half taught is shaky as far as it was taught."""
+        whole = self.slowly or (self.mark == "shaky" and self.furthest == self.stages)
+        return self.mark == "learnt" or (whole and self.mark != "not done")
+
 
 def known(pages: Pages, class_name: str | None = None) -> tuple[Known, ...]:
     """What each class (or one) knows, by class and routine. What nobody attended is not known for that."""

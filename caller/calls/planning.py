@@ -21,6 +21,7 @@ It holds that
   call in parts is over so before each part's movement; a call on the beat has its stressed syllable on its count;
 - a count-in's numbers are all said or none of them;
 - cues keep the order in which they are wished;
+- that a wall is the last, where there was no room for it at its start, is said within it, if that costs no other call;
 - a must cue is said in time if any plan allows it, else as shortly and as little late as can be, and reported.
 
 The plan is the optimum of that, not a greedy guess: :func:`caller.calls.optimum.best_plan`.
@@ -34,6 +35,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from caller.calls.cues import cues_for
+from caller.calls.last_wall import is_better, told_later
 from caller.calls.optimum import Chosen, best_plan
 from caller.calls.parted import offsets_of
 from caller.calls.plan import Call, CallKind, CallPlan, Cue, Dropped, Fading, Lexicon, Manner
@@ -58,12 +60,17 @@ def plan_calls(
 ) -> CallPlan:
     """The best plan for ``cues`` (in the order they are wished), nothing starting before ``from_frame``. free: the
     frame at which what is said already is over; None where nothing has been said."""
+
+    def planned(wanted: Sequence[Cue], uncounted: list[Dropped]) -> CallPlan:
+        return _planned(wanted, uncounted, timeline, lexicon, manner, margin_seconds, from_frame, free)
+
     wanted, uncounted = _counted(cues, timeline, lexicon)
-    plan = _planned(wanted, uncounted, timeline, lexicon, manner, margin_seconds, from_frame, free)
-    if not _breaks_off(plan):
-        return plan
-    rest, numbers = _uncounted(cues, _GAVE_WAY)
-    return _planned(rest, numbers, timeline, lexicon, manner, margin_seconds, from_frame, free)
+    plan = planned(wanted, [*uncounted])
+    if _breaks_off(plan):
+        wanted, uncounted = _uncounted(cues, _GAVE_WAY)
+        plan = planned(wanted, [*uncounted])
+    others = (planned(later, [*uncounted]) for later in told_later(wanted, plan))
+    return next((other for other in others if is_better(other, plan)), plan)
 
 
 def _breaks_off(plan: CallPlan) -> bool:

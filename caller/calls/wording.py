@@ -15,6 +15,8 @@ from caller.routine.facing import Facing
 from caller.routine.meter import Meter
 
 # fmt: off
+# What is said of the wall that no other comes after.
+LAST_WALL = "last wall"
 _ONES = (
     "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
     "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen",
@@ -104,7 +106,7 @@ def wall_name(number: int, part: str, *, last: bool = False) -> str:
     """ "wall three", or "last wall"; in a phrased routine "part B"."""
     if part:
         return f"part {part}"
-    return "last wall" if last else f"wall {spoken_number(number)}"
+    return LAST_WALL if last else f"wall {spoken_number(number)}"
 
 
 def wall_wordings(number: int, part: str, faces: Facing, *, last: bool = False) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ from datetime import UTC, datetime
 from typing import TYPE_CHECKING, Any
 
 from caller.cli import amounts
+from caller.cli.book_next import next_lines
 from caller.cli.book_open import known_class, open_book, tell_unread
 from caller.cli.book_options import (
     BookEraseOptions,
@@ -72,16 +73,24 @@ def _list(asked: BookListOptions) -> int:
         pages = book.pages()
         tell_unread(book)
     name = None if asked.name is None else known_class(pages, asked.name)
-    return _tell(known(pages, name), pages, asked, name)
+    _tell(found := known(pages, name), pages, asked, name)
+    return _tell_next(found, asked)
 
 
 def _due(asked: BookListOptions) -> int:
-    from caller.book.known import due
+    from caller.book.known import due, known
 
     with open_book() as book:
         pages = book.pages()
     name = None if asked.name is None else known_class(pages, asked.name)
-    return _tell(due(pages, datetime.now(UTC), name), pages, asked, name, nothing="nothing is due")
+    _tell(due(pages, datetime.now(UTC), name), pages, asked, name, nothing="nothing is due today")
+    return _tell_next(known(pages, name), asked)
+
+
+def _tell_next(found: tuple[Known, ...], asked: BookListOptions) -> int:
+    for line in () if asked.json else next_lines(found):
+        print(line)
+    return 0
 
 
 def _add_list(one: argparse.ArgumentParser) -> None:
@@ -137,10 +146,10 @@ _ASKS: dict[str, tuple[type, Callable[[Any], int], str, Callable[[argparse.Argum
 # -- saying
 
 
-def _tell(found: tuple[Known, ...], pages: Pages, asked: BookListOptions, name: str | None, nothing: str = "") -> int:
+def _tell(found: tuple[Known, ...], pages: Pages, asked: BookListOptions, name: str | None, nothing: str = "") -> None:
     if asked.json:
         print_json([_document(one) for one in found])
-        return 0
+        return
     if not found and (nothing or not pages.notes):
         print(nothing or "the book is empty; 'caller book note CLASS WORDS' begins it")
     for one in found:
@@ -150,7 +159,6 @@ def _tell(found: tuple[Known, ...], pages: Pages, asked: BookListOptions, name: 
     for kept in pages.notes:
         if not nothing and not kept.routine and name in (None, kept.class_name):
             print(f"{kept.class_name}: note of {kept.at.astimezone():%d %b %Y}: {kept.words}")
-    return 0
 
 
 def _line(one: Known) -> str:

@@ -66,7 +66,7 @@ def wishes(
     lessons = tuple(_lessons(there, on_hand, now, new))
     lesson = lessons[0] if lessons else None
     taught = "" if lesson is None else lesson.routine.lower()
-    can = [one for one in there if _can_run(one) and one.routine.lower() != taught and not _this_evening(one, now)]
+    can = [one for one in there if one.can_run and one.routine.lower() != taught and not _this_evening(one, now)]
     due = _due(can, now)[:MOST_RUNS]
     warm = _to_warm_up(can, due, ease)
     if warm is not None:  # it has the time first: nobody begins a short evening cold
@@ -129,7 +129,7 @@ def _lessons(there: Sequence[Known], on_hand: Sequence[str], now: datetime, new:
     named = None if new is None else new.lower()
     if new is not None and named is not None:
         yield _taught(had[named], now) if named in had else Item(Kind.LESSON, routine=new, why="new", keep=True)
-    half = sorted((one for one in there if not _can_run(one)), key=lambda one: one.last, reverse=True)
+    half = sorted((one for one in there if not one.can_run), key=lambda one: one.last, reverse=True)
     half.sort(key=lambda one: one.mark != "not done" and _hardly(one))
     yield from (_taught(one, now) for one in half if one.routine.lower() != named)
     fresh = (title for title in on_hand if title.lower() not in had and title.lower() != named)
@@ -155,12 +155,6 @@ def _hardly(one: Known) -> bool:
 
 def _this_evening(one: Known, now: datetime) -> bool:
     return bool(one.lessons) and now - one.last <= THIS_EVENING
-
-
-def _can_run(one: Known) -> bool:
-    """Whether the class can dance all of it. What is shaky and half taught is shaky as far as it was taught."""
-    whole = one.slowly or (one.mark == "shaky" and one.furthest == one.stages)
-    return one.mark == "learnt" or (whole and one.mark != "not done")
 
 
 def _due(can: Sequence[Known], now: datetime) -> list[Known]:
@@ -205,15 +199,15 @@ def _drill(routine: str, why: str, place: str) -> Item:
 def _recap(there: Sequence[Known], lesson: Item | None, now: datetime) -> Iterator[Item]:
     """Of what a lesson goes on with; and of what the class had for the first time when it was last here, or what is
     shaky. As far as it was danced. What was danced this evening, or hardly, is not gone over."""
-    had = [one for one in there if one.lessons and (_can_run(one) or not _hardly(one))]
-    begun = [one for one in had if one.lessons == 1 or one.mark == "shaky" or not _can_run(one)]
+    had = [one for one in there if one.lessons and (one.can_run or not _hardly(one))]
+    begun = [one for one in had if one.lessons == 1 or one.mark == "shaky" or not one.can_run]
     latest = max(begun, key=lambda one: (_shaky_half(one), one.last), default=None)
     taught = "" if lesson is None else lesson.routine.lower()
     if lesson is not None:
         yield from _before_it_goes_on(lesson, there, now)
     if latest is None or latest.routine.lower() == taught or _this_evening(latest, now):
         return
-    half = 1 if _can_run(latest) or latest.furthest >= latest.stages else latest.furthest + 1
+    half = 1 if latest.can_run or latest.furthest >= latest.stages else latest.furthest + 1
     yield _gone_over(latest, half, "for those who missed it")
 
 
@@ -233,4 +227,4 @@ def _gone_over(one: Known, stage: int, why: str) -> Item:
 
 def _shaky_half(one: Known) -> bool:
     """It is shaky and goes on with its lesson, so more of it is gone over."""
-    return one.mark == "shaky" and not _can_run(one)
+    return one.mark == "shaky" and not one.can_run

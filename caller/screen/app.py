@@ -65,7 +65,7 @@ class ClassScreen(FullScreen[None]):
         super().__init__()
         self._opening = session if isinstance(session, SessionLoader) else None
         self._session = None if isinstance(session, SessionLoader) else session
-        self._early: list[Order] = []  # given before there was a session
+        self._splash = Splash()
         self._now, self._shown, self._told = now, tuple(shown), told
         self._pace = Pace()
         self._watch: Watch | None = None
@@ -80,7 +80,7 @@ class ClassScreen(FullScreen[None]):
     def compose(self) -> ComposeResult:
         """All places; while the session is being opened, one word, which is painted in a moment."""
         if self._session is None:
-            yield Splash(id="splash")
+            yield self._splash
         else:
             yield from self._furniture()
 
@@ -102,10 +102,10 @@ class ClassScreen(FullScreen[None]):
     async def _furnish(self, session: Live) -> None:
         """The session is there: all places instead of the one word, and the orders given before it came."""
         self._session = session
-        for order in self._early:
+        for order in self._splash.early:
             session.obey(order)
         await self.mount(*self._furniture())
-        await self.query_one(Splash).remove()
+        await self._splash.remove()
         self._tick()
 
     async def look_for_session(self) -> None:
@@ -165,7 +165,7 @@ class ClassScreen(FullScreen[None]):
         elif self._help_is_open and (order in LEAVING or (order is Order.GO and not self._under_way)):
             self._close_help()
         elif self._session is None and order not in LEAVING:
-            self._early.append(order)
+            self._splash.keep(order)
         else:
             self._give(order)
 

@@ -17,6 +17,7 @@ from caller.screen.both_ways import easier_shown
 from caller.screen.captions import NO_CAPTION, Caption, unshown
 from caller.screen.heading import COUNT_IN, section_line, title_line, wall_wordings
 from caller.screen.plain_text import plain_text, plain_title
+from caller.screen.splash import STARTS
 from caller.screen.words import (
     call_wordings,
     coming_words,
@@ -187,7 +188,8 @@ def _side(view: View, glance: Glance) -> Side:
 
 
 def _getting_ready(view: View, course: Course | None) -> Large:
-    return Large(("getting ready",), f"voice: {plain_text(view.voice)}", ("the calls are being prepared", "one moment"))
+    waits = (STARTS,) if view.starts else ("the calls are being prepared", "one moment")
+    return Large(("getting ready",), f"voice: {plain_text(view.voice)}", waits)
 
 
 def _ready(view: View, course: Course | None) -> Large:

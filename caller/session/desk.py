@@ -188,7 +188,7 @@ class View:
     now, where a stage is done and waits, as far as it is known. resumed: it goes on from where an evening was cut
     short. lesson: it goes by stages. whole: none of the dance was left out. beside: where the dance is that is danced
     on the same floor, "" for none. time_round: of a loop, from 1, 0 where nothing is looped. turned: how far from where
-    the sheet has them everybody stands."""
+    the sheet has them everybody stands. starts: as soon as it is ready, since that was ordered."""
 
     state: State
     title: str
@@ -230,6 +230,7 @@ class View:
     answers: tuple[str, ...] = ()
     turned: Turn = NO_TURN
     time_round: int = 0
+    starts: bool = False
 
 
 class Live(Protocol):

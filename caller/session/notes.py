@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from caller.session.desk import Desk
 from caller.sound.speaker import Health, Heard
+from caller.transport.context import Effect
 
 MOST_NOTICES = 60
 
@@ -49,6 +50,13 @@ def sound_words(heard: Heard) -> str:
 def music_words(desk: Desk) -> tuple[str, ...]:
     """How the music is, where that is worth a phrase."""
     return (f"music: {desk.music.says}",) if desk.music is not None and desk.music.says else ()
+
+
+def late_voice_words(desk: Desk, effect: Effect) -> tuple[str, ...]:
+    """What a start has to say where the first calls are not made yet: the count track waits for no voice."""
+    starts = effect in (Effect.START, Effect.WHEN_READY)
+    late = starts and not (desk.voice.why or desk.preparing.done or desk.preparing.batches)
+    return ("The voice is still getting ready: until it is, calls are shown, not said.",) if late else ()
 
 
 def voice_words(desk: Desk) -> str:

@@ -17,7 +17,7 @@ from caller.transport.order import Order
 
 # What is said of an order that has no amount and no place to tell, by what it does; {title} is what it is called.
 _PLAIN = {
-    Effect.WHEN_READY: "Starts as soon as the calls are ready.",
+    Effect.WHEN_READY: "Starts by itself as soon as it can.",
     Effect.START: "Begins.",
     Effect.HUSH: "Paused.",
     Effect.RESUME: "Goes on.",
@@ -85,4 +85,6 @@ def _set(before: AskedState, after: AskedState) -> Iterator[str]:
 def _paced(response: Response, before: AskedState, after: AskedState) -> Iterator[str]:
     if before.tempo != after.tempo and before.facts.item == after.facts.item:  # another item has its own, no news
         full = response.gives is Order.HALF and after.tempo > before.tempo
-        yield f"{'Full speed again' if full else response.title}: {round(after.tempo)} counts a minute."
+        title, tempo = "Full speed again" if full else response.title, f"{round(float(after.tempo), 1):g}"
+        told = after.facts.lesson and not (after.facts.danced or full)  # as fast as what is danced next, it isn't
+        yield f"{title}: {f'full speed is {tempo} now' if told else f'{tempo} counts a minute'}."

@@ -19,12 +19,12 @@ from caller.dance.walls import Dance
 from caller.session.air import Air
 from caller.session.changes import holds
 from caller.session.desk import AHEAD_SECONDS, Desk, View
-from caller.session.notes import Notes, music_words, sound_words, voice_words
+from caller.session.notes import Notes, late_voice_words, music_words, sound_words, voice_words
 from caller.session.playback import Playback
 from caller.session.programme import CanNot, Passed
 from caller.session.replies import AskedState, replies
 from caller.session.showing import glance_of, minutes_words, telling_of, told_lines
-from caller.session.standing import Ready, Sounding, Standing, Whole, state_of
+from caller.session.standing import Preparing, Ready, Sounding, Standing, Whole, state_of
 from caller.session.waking import slept_words
 from caller.sound.levels import LEAST_OVER_LU
 from caller.teaching.play import Piece
@@ -174,6 +174,7 @@ class Session(Generic[Whole]):
             beside=facts.beside.words(shown.at) if facts.beside and shown else "",
             time_round=max(bisect_right(facts.rounds, shown.at), 1) if facts.rounds and shown else facts.time_round,
             resumed=facts.resumed,
+            starts=isinstance(stands, Preparing) and stands.go,
         )
 
     # -- time
@@ -206,11 +207,9 @@ class Session(Generic[Whole]):
     def close(self) -> None:
         """Ends the sound and lets go of the pedal; back within a second."""
         self.desk.speaker.close()
-        self.desk.pedal.close()
-        if self.desk.beat_out is not None:
-            self.desk.beat_out.close()
-        if self.desk.music is not None:
-            self.desk.music.close()
+        for part in (self.desk.pedal, self.desk.beat_out, self.desk.music):
+            if part is not None:
+                part.close()
 
     def _hear(self, now: float) -> bool:
         """How far the sound has come, and whether the machine has slept: then it is paused where it was."""
@@ -248,7 +247,8 @@ class Session(Generic[Whole]):
                 self._notes.say(kept)
             self._tell_news()
             if not in_silence:
-                self._notes.answer(*replies(order, response, before, self._asked))
+                late = late_voice_words(self.desk, response.effect)
+                self._notes.answer(*replies(order, response, before, self._asked), *late)
         self._playback.show()
 
     @property

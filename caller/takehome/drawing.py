@@ -1,22 +1,23 @@
 """Drawings for a page: feet on the floor and the wall map, as numbers that a template puts into SVG.
 
 Conventions: SVG's own axes, x to the right and y down; the front wall (12:00) is at the top. Lengths are in drawing
-units, ``STEP`` to a step's length. Told apart without colour: a right foot is filled, a left one is an outline; one
-that bears no weight is its ball alone where it touches the floor, and an arrowhead where it is lifted.
+units, ``prints.STEP`` to a step's length. Told apart without colour: a right foot is filled, a left one is an outline;
+one that bears no weight is its ball alone where it touches the floor, and an arrowhead where it is lifted.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import groupby
 from textwrap import wrap
 
 from caller.dance.wall_map import WallMap
 from caller.routine.facing import CLOCK, EIGHTHS, Facing
 from caller.routine.step import Foot
-from caller.takehome.floor import Footfall, Spot
+from caller.takehome.floor import Footfall
+from caller.takehome.prints import Box, Point, overlap, places_of, print_box
 
-STEP = 60
 # Of the lines of a wall map's side: how high they are, and how many letters half its width has room for.
 _LINE_HIGH, _SIDE_LETTERS = 20, 13
 LABEL_HIGH = 17
@@ -27,8 +28,6 @@ _LEAST_ACROSS = 150
 _FOOT_REACH = 14
 # Where a label is tried, best first: on the foot's own side (told for the right), then round it.
 _AROUND = ((1, 0), (1, -1), (1, 1), (0, -1), (0, 1), (-1, 0), (-1, -1), (-1, 1))
-# left, top, right, bottom
-Box = tuple[float, float, float, float]
 # A dancer's feet at one place are one mark; two marks nearer than this would hide each other.
 _SAME_PLACE = 0.08
 
@@ -71,24 +70,22 @@ class MapSide:
 def floor_figure(falls: Sequence[Footfall]) -> FloorFigure:
     """Footfalls as marks, those of a foot at one place as one, and the path of the weight through them."""
     groups: list[list[Footfall]] = []
+    own: list[int] = []  # the group of each footfall
     for fall in falls:
-        group = next((group for group in groups if _same_place(group[0], fall)), None)
-        if group is None:
-            groups.append([fall])
-        else:
-            group.append(fall)
-    boxes = [_print_box(group[0]) for group in groups]
+        n = next((n for n, group in enumerate(groups) if _same_place(group[0], fall)), len(groups))
+        if n == len(groups):
+            groups.append([])
+        groups[n].append(fall)
+        own.append(n)
+    places = places_of([group[0] for group in groups])
+    boxes = [print_box(group[0], at) for group, at in zip(groups, places, strict=True)]
     marks = []
-    for group in groups:
-        mark, box = _mark(group, boxes)
+    for group, at in zip(groups, places, strict=True):
+        mark, box = _mark(group, at, boxes)
         marks.append(mark)
         boxes.append(box)
-    path: list[tuple[float, float]] = []
-    for fall in falls:
-        point = _point(fall.spot)
-        if fall.bears and (not path or path[-1] != point):
-            path.append(point)
-    return FloorFigure(_view(boxes), tuple(marks), tuple(path))
+    weight = [places[n] for fall, n in zip(falls, own, strict=True) if fall.bears]
+    return FloorFigure(_view(boxes), tuple(marks), tuple(at for at, _ in groupby(weight)))
 
 
 def map_sides(walls: WallMap, across: float) -> tuple[MapSide, ...]:
@@ -128,15 +125,14 @@ def _same_place(one: Footfall, other: Footfall) -> bool:
     return abs(one.spot.x - other.spot.x) < _SAME_PLACE and abs(one.spot.y - other.spot.y) < _SAME_PLACE
 
 
-def _mark(group: Sequence[Footfall], taken: Sequence[Box]) -> tuple[FloorMark, Box]:
+def _mark(group: Sequence[Footfall], at: Point, taken: Sequence[Box]) -> tuple[FloorMark, Box]:
     """The mark, its label where least else stands, and the label's box."""
-    first = group[0]
-    x, y = _point(first.spot)
+    first, (x, y) = group[0], at
     label = ", ".join(dict.fromkeys(fall.count for fall in group))
     wide = _LETTER_WIDE * len(label)
     own = 1 if first.foot is Foot.RIGHT else -1
     ways = [(own * right, down) for right, down in _AROUND]
-    dx, dy = min(ways, key=lambda way: sum(_overlap(_label_box(x, y, wide, *way), box) for box in taken))
+    dx, dy = min(ways, key=lambda way: sum(overlap(_label_box(x, y, wide, *way), box) for box in taken))
     box = _label_box(x, y, wide, dx, dy)
     degrees = first.facing.eighths * 360 // EIGHTHS
     middle_x, middle_y = round((box[0] + box[2]) / 2, 1), round((box[1] + box[3]) / 2, 1)
@@ -152,24 +148,6 @@ def _label_box(x: float, y: float, wide: float, dx: int, dy: int) -> Box:
     middle_x = x + dx * (_FOOT_REACH + wide / 2)
     middle_y = y + dy * (_FOOT_REACH + LABEL_HIGH / 2)
     return middle_x - wide / 2, middle_y - LABEL_HIGH / 2, middle_x + wide / 2, middle_y + LABEL_HIGH / 2
-
-
-def _print_box(fall: Footfall) -> Box:
-    x, y = _point(fall.spot)
-    quarter = fall.facing.eighths % 4
-    half_wide, half_high = {0: (8, 16), 2: (16, 8)}.get(quarter, (13, 13))
-    return x - half_wide, y - half_high, x + half_wide, y + half_high
-
-
-def _overlap(one: Box, other: Box) -> float:
-    """The area that two boxes share."""
-    wide = min(one[2], other[2]) - max(one[0], other[0])
-    high = min(one[3], other[3]) - max(one[1], other[1])
-    return max(wide, 0.0) * max(high, 0.0)
-
-
-def _point(spot: Spot) -> tuple[float, float]:
-    return round(STEP * spot.x, 1), round(-STEP * spot.y, 1)
 
 
 def _view(boxes: Sequence[Box]) -> tuple[float, float, float, float]:

@@ -11,9 +11,15 @@ from caller.dance.walls import Dance
 from caller.routine.meter import Feel
 
 # What parts the facts of a line.
-_PARTS = re.compile(r"\s*[/|,;·•]\s*|\s+[-–]\s+")
+_PARTS = re.compile(r"\s*[/|,;·•*]\s*|\s+[-–]\s+|(?<!no)\.\s+", re.IGNORECASE)
 # How many tags and restarts there are: each has a box of its own.
-_EVENTS = re.compile(r"(?:\d+|no|one|two|three|four) (?:tag|restart|ending|step change)")
+_EVENTS = re.compile(
+    r"(?:\d+|no|one|two|three|four) (?:tag|restart|ending|step change)"
+    r"|(?:no\.?|number) of (?:tag|restart|ending|step change)s?\W+\w+"
+)
+_INTRO = re.compile(r"(\d+)[- ]count intro")
+# What stands over the columns of a sheet.
+_COLUMNS = re.compile(r"(?:steps?|counts?|beats?|footwork|direction|description|\W)+", re.IGNORECASE)
 
 
 def facts_of(dance: Dance) -> Iterator[str]:
@@ -51,14 +57,22 @@ def length_of(dance: Dance) -> str:
 
 
 def said_already(note: str, facts: Sequence[str], tempo: Fraction | None) -> bool:
-    """Whether all that a note says stands among the facts: "32 counts / 4 walls / Beginner"."""
-    there = {_plain(fact) for fact in facts} | ({_plain(f"{float(tempo):g} bpm")} if tempo else set())
-    parts = [_plain(part) for part in _PARTS.split(note.strip(" .")) if part]
+    """Whether all that a note says stands among the facts ("32 counts / 4 walls / Beginner"), or over columns."""
+    if _COLUMNS.fullmatch(note):
+        return True
+    there = {said for fact in facts for said in (_plain(fact), *_said(fact))}
+    there |= {_plain(f"{float(tempo):g} bpm")} if tempo else set()
+    parts = _said(note.strip(" ."))
     return bool(parts) and all(part in there or _EVENTS.fullmatch(part) for part in parts)
 
 
 def _tells_intro(music: str, intro: object) -> bool:
     return re.search(rf"\b{intro}\b[\s-]+count\S*\s+intro|\bintro\W+{intro}\b", music, re.IGNORECASE) is not None
+
+
+def _said(line: str) -> list[str]:
+    """The facts of a line, as they are compared."""
+    return [_INTRO.sub(r"intro \1 count", _plain(part)) for part in _PARTS.split(line) if part]
 
 
 def _plain(words: str) -> str:

@@ -130,7 +130,7 @@ def _going() -> Iterator[OrderRow]:
         "Begins it again.",
         "Stops at once; goes on, counted in.",
     )
-    yield OrderRow(Order.GO, title, Effect.WHEN_READY, "Starts as soon as the calls are ready.", _PREPARING)
+    yield OrderRow(Order.GO, title, Effect.WHEN_READY, "Starts by itself as soon as it can.", _PREPARING)
     yield OrderRow(Order.GO, title, Effect.START, "Starts; stops at once; goes on, counted in.", _READY)
     yield OrderRow(Order.GO, title, Effect.HUSH, "Stops at once; goes on with the sentence.", _TELLING)
     yield OrderRow(Order.GO, title, Effect.HUSH, then, _DANCED)

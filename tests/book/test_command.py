@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import json
 from dataclasses import replace
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 from fractions import Fraction
 from pathlib import Path
 
@@ -57,6 +57,62 @@ def test_it_tells_what_each_class_knows(capsys: pytest.CaptureFixture[str]) -> N
     )
     assert main(["book", "due", "Beginners", "--json"]) == 0
     assert json.loads(capsys.readouterr().out) == []
+
+
+def after_class(capsys: pytest.CaptureFixture[str], *ask: str) -> list[str]:
+    """The lines that tell what the next class is made of."""
+    capsys.readouterr()
+    assert main(["book", *ask]) == 0
+    return [line for line in capsys.readouterr().out.splitlines() if ", next class: " in line]
+
+
+def test_after_a_class_it_tells_what_comes_the_next_time(capsys: pytest.CaptureFixture[str]) -> None:
+    tonight = datetime.now(UTC).replace(microsecond=0) - timedelta(hours=1)
+    with Book(book_path()) as book:
+        book.add(
+            Taught("at home", tonight, "Tin Roof Swing", "dance", "11 walls", tempo=Fraction(108), full=Fraction(108))
+        )
+        book.add(Taught("Tuesday", tonight, "Chalk Line", "walkthrough", "section 2", 12, 30))
+        book.add(
+            Taught(
+                "Tuesday",
+                tonight - timedelta(3),
+                "Slow Water",
+                "dance",
+                "11 walls",
+                tempo=Fraction(108),
+                full=Fraction(108),
+            )
+        )
+        for weeks in (4, 3, 0):  # learnt well, it waits for more than a week
+            book.add(
+                Taught(
+                    "Tuesday",
+                    tonight - timedelta(7 * weeks),
+                    "Lantern Row",
+                    "dance",
+                    "11 walls",
+                    tempo=Fraction(108),
+                    full=Fraction(108),
+                )
+            )
+    told = ["Tuesday, next class: half taught: Chalk Line (to stage 12 of 30, section 2); due again: Slow Water"]
+    assert after_class(capsys) == told
+    assert after_class(capsys, "due", "Tuesday") == told
+    with Book(book_path()) as book:
+        book.add(Mark("Tuesday", tonight, "Lantern Row", "shaky"))
+        book.add(Mark("Tuesday", tonight, "Chalk Line", "learnt"))
+    (told_then,) = after_class(capsys)
+    assert told_then == "Tuesday, next class: due again: Lantern Row (shaky), Slow Water, Chalk Line (learnt)"
+
+
+def test_where_nothing_is_due_there_is_room_for_a_new_dance(capsys: pytest.CaptureFixture[str]) -> None:
+    now = datetime.now(UTC).replace(microsecond=0)
+    with Book(book_path()) as book:
+        for weeks in (4, 3, 0):
+            at = now - timedelta(7 * weeks)
+            book.add(Taught("Tuesday", at, "Lantern Row", "dance", "11 walls", tempo=Fraction(108), full=Fraction(108)))
+    assert after_class(capsys) == ["Tuesday, next class: nothing is due, there is room for a new dance"]
 
 
 @pytest.mark.parametrize("suffix", ["csv", "json"])

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 
-from caller.calls.plan import Fading, Manner
+from caller.calls.plan import CallKind, CallPlan, Cue, Fading, Manner
 from caller.calls.score import make_take
 from caller.calls.take import Take
+from caller.calls.wording import LAST_WALL
 from caller.dance.walls import Dance
 from tests.fakes.lexicon import MeasuredVoice
 
@@ -36,3 +38,12 @@ def take_of(
         count_in=count_in,
         fading=fading,
     )
+
+
+def as_asked(plan: CallPlan, cues: Sequence[Cue]) -> list[Cue]:
+    """The cues that are said. That a wall is the last is told within it where there was no room at its start: then its
+    announcement is said; where a restart begins it, that has its own call."""
+    start = next((cue for cue in cues if cue.kind is CallKind.WALL and LAST_WALL in cue.wordings[0]), None)
+    said = [call.cue for call in plan.calls if call.follows is None]
+    asked = [start if cue.wordings == (LAST_WALL,) and cue not in cues else cue for cue in said]
+    return [cue for cue in asked if cue is not None]

@@ -21,6 +21,7 @@ from caller.dance.walls import Dance
 from caller.routine.meter import Meter
 from caller.routine.notation.read import read_bytes
 from tests.calls.outside import best_worth, lightened
+from tests.calls.takes import as_asked
 from tests.fakes.dances import HALF_BAR, PIVOTS, STOMP, SWAYS, WALKS, WALTZ, dance_of
 from tests.fakes.lexicon import MeasuredVoice, Mute, PausingVoice
 
@@ -108,7 +109,7 @@ def test_every_cue_is_said_or_told_as_dropped(dance: Dance, tempo: int, manner: 
     cues = cues_for(dance, manner, Fraction(0), Fraction(dance.counts), 8)
     plan = plan_of(dance, tempo, manner, voice)
     gone = [drop.cue for drop in plan.dropped if not drop.cannot]
-    said = [call.cue for call in plan.calls if call.follows is None]
+    said = as_asked(plan, cues)
     assert sorted(map(cues.index, said + gone)) == list(range(len(cues)))
     assert all(drop.why for drop in plan.dropped)
 

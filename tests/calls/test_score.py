@@ -18,7 +18,7 @@ from caller.calls.take import Take
 from caller.routine.meter import Meter
 from caller.sound.mix import CLICK_PEAK, render
 from caller.sound.score import Placement
-from tests.calls.takes import RATE, take_of
+from tests.calls.takes import RATE, as_asked, take_of
 from tests.fakes.dances import HALF_BAR, STOMP, SWAYS, WALTZ, dance_of
 from tests.fakes.lexicon import MeasuredVoice, Mute
 
@@ -195,7 +195,7 @@ def test_at_a_new_tempo_nothing_is_said_twice_and_nothing_is_lost_in_silence(fra
     take = take_of(TAGGED)
     after = slower(take, frame, tempo)
     cues = cues_for(TAGGED, Manner.AHEAD, take.start, take.end, take.count_in)
-    said = [call.cue for call in after.plan.calls if call.follows is None]
+    said = as_asked(after.plan, cues)
     gone = [drop.cue for drop in after.plan.dropped if drop.cue not in said]
     assert sorted(map(cues.index, said + gone)) == list(range(len(cues)))
 

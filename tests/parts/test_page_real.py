@@ -87,6 +87,10 @@ async def test_the_page_shows_what_the_class_screen_shows(browser: Browser, tmp_
         "caption": "wall three, six o'clock",
     }
     assert await browser.evaluate(CUT) == []
+    wall = await browser.evaluate(
+        "parseFloat(getComputedStyle(document.getElementById('wall')).fontSize) / innerHeight"
+    )
+    assert 0.72 * wall * 684.9 >= 32  # at 5 m
     # 22 minutes of arc at 8 m on a television 685 mm high: 51 mm (NUREG-0700 rev. 2, 1.3.1-4).
     # Capitals are 0.72 of the size or more (common practice).
     for place in ("call", "next", "count", "clock"):
@@ -251,6 +255,30 @@ async def test_no_word_is_cut_through_a_class(page: PageServer, browser: Browser
         page.publish(shown)
         await browser.until(f"JSON.stringify(facts) === JSON.stringify({text_of(shown)})")
         assert await browser.evaluate(CUT) == [], shown.state
+
+
+async def test_what_comes_next_never_stands_out_over_what_is_danced(page: PageServer, browser: Browser) -> None:
+    size = "parseFloat(document.getElementById('{}').style.fontSize)"
+    for call in ("left coaster step turning a quarter left", "walk"):
+        large = replace(board().large, call=(call,), next=("touch",))
+        page.publish(shown := replace(board(), large=large))
+        await browser.until(f"JSON.stringify(facts) === JSON.stringify({text_of(shown)})")
+        sizes = [await browser.evaluate(size.format(place)) for place in ("call", "next")]
+        assert sizes[1] <= sizes[0]
+
+
+async def test_the_line_that_is_spoken_stands_out_and_is_never_below_the_edge(
+    page: PageServer, browser: Browser
+) -> None:
+    told = ("Section 1, told:", *(f"step {n} to the right and close." for n in range(1, 20)))
+    page.publish(shown := replace(board(), listed=told, marked=18, moving=False))
+    await browser.until(f"JSON.stringify(facts) === JSON.stringify({text_of(shown)})")
+    now, others = ("document.querySelector('#listed .now')", "[...document.querySelectorAll('#listed li:not(.now)')]")
+    assert await browser.evaluate(f"{now}.textContent") == told[18]
+    high = "parseFloat(getComputedStyle({}).fontSize)"
+    assert await browser.evaluate(f"Math.max(...{others}.map(one => {high.format('one')})) < {high.format(now)}")
+    below = f"{now}.getBoundingClientRect().bottom <= document.getElementById('listed').getBoundingClientRect().bottom"
+    assert await browser.evaluate(below)
 
 
 async def test_text_from_a_sheet_is_shown_as_text(page: PageServer, browser: Browser) -> None:

@@ -72,6 +72,21 @@ async def test_orders_given_early_are_obeyed_once_it_is_there() -> None:
     assert session.obeyed[-1] is Order.QUIT
 
 
+@pytest.mark.parametrize("size", [(80, 24), (100, 30)])
+async def test_a_start_that_is_ordered_early_is_answered_at_once(size: tuple[int, int]) -> None:
+    app = ClassScreen(HandOpening())
+    async with app.run_test(size=size) as pilot:
+        await pilot.press("plus")
+        await pilot.pause()
+        before = lines_in(app, "#splash")
+        assert not any(line.strip() for line in before[17:])
+        await pilot.press("space")
+        await pilot.pause()
+        after = lines_in(app, "#splash")
+        assert [line.rstrip() for line in after[:17]] == [line.rstrip() for line in before[:17]]  # the word stays
+        assert read(after[17:])[0] == "STARTS BY ITSELF"
+
+
 @pytest.mark.parametrize("key", ["q", "ctrl+c"])
 async def test_it_can_be_left_before_it_is_there(key: str) -> None:
     app = ClassScreen(HandOpening())

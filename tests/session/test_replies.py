@@ -78,6 +78,12 @@ def test_the_last_answer_is_that_of_the_last_order_also_while_a_stage_ends() -> 
         assert view.notices[-1] == answer
 
 
+def test_what_is_told_has_no_tempo_of_its_own_so_the_full_one_is_said() -> None:
+    taught = at(State.TELLING)
+    assert taught.order(Order.SLOWER).notices[-1] == "Slower: full speed is 96 now."
+    assert taught.order(Order.FASTER).notices[-1] == "Faster: full speed is 100 now."
+
+
 def test_where_an_order_leads_is_in_its_answer() -> None:
     taught = at(State.RUNNING)
     assert taught.order(Order.PREVIOUS).notices[-1] == "Previous stage: told."

@@ -23,11 +23,32 @@ def room() -> Class:
     return room
 
 
+LATE = "The voice is still getting ready: until it is, calls are shown, not said."
+
+
 def test_the_count_track_does_not_wait_for_the_voice() -> None:
     room = Class(prepared=Prepared(done=False))
     view = looked(room.session)
     assert (view.state, view.voice) == (State.READY, "getting ready, 3 of 10")
-    assert room.order(Order.GO).state is State.COUNT_IN
+    view = room.order(Order.GO)
+    assert view.state is State.COUNT_IN
+    assert view.answers == ("Begins.", LATE)
+
+
+def test_a_start_before_all_is_ready_shows_that_it_comes_and_how_the_voice_is() -> None:
+    room = Class(prepared=Prepared(done=False))
+    room.session.obey(Order.GO)  # before time has moved anything on
+    view = room.session.view(0.0)
+    assert (view.state, view.starts) == (State.GETTING_READY, True)
+    assert view.answers == ("Starts by itself as soon as it can.", LATE)
+    view = looked(room.session)
+    assert (view.state, view.starts) == (State.COUNT_IN, False)
+
+
+@pytest.mark.parametrize("room", [Class(prepared=Prepared(done=False, made=1)), Class(voice=NoVoice()), Class()])
+def test_a_voice_that_is_there_or_never_will_be_is_not_waited_for(room: Class) -> None:
+    looked(room.session)
+    assert LATE not in room.order(Order.GO).notices
 
 
 def test_how_much_of_the_voice_is_ready_is_told_while_it_is_known() -> None:

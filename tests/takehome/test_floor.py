@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import combinations
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -9,8 +11,11 @@ from hypothesis import strategies as st
 from caller.dance.wall_map import map_walls
 from caller.routine.facing import Facing
 from caller.routine.step import Foot
-from caller.takehome.drawing import STEP, floor_figure, map_sides
+from caller.routine.vocabulary import shipped
+from caller.takehome.drawing import floor_figure, map_sides
 from caller.takehome.floor import STANCE, Feet, Footfall, Spot, footfalls
+from caller.takehome.page import sheet_page
+from caller.takehome.prints import STEP, overlap, print_box
 from tests.takehome.packets import STEMS, dance_in, shipped_dance
 
 HEAD = "Title: T\nCounts: 8\nWalls: 1\nTempo: 100\nStarts: {starts}\n\nSection 1: S\n"
@@ -116,6 +121,28 @@ def test_a_foot_that_comes_back_to_a_place_has_one_mark_with_both_counts() -> No
     (mark,) = floor_figure(falls).marks
     assert mark.label == "1, 3"
     assert (mark.x, mark.y) == (0.2 * STEP, -1.0 * STEP)  # SVG's y runs down the page, the front wall is up
+
+
+def test_prints_at_one_place_that_point_another_way_stand_beside_each_other() -> None:
+    """A pivot leaves a foot where it was: the print as it then points does not cover the one before."""
+    ways = [Footfall(count, Foot.LEFT, Spot(0, 1), Facing(e), True) for count, e in (("2", 0), ("4", 6), ("6", 4))]
+    figure = floor_figure(ways)
+    first, *others = figure.marks
+    assert (first.x, first.y) == (0, -STEP)
+    assert figure.path == tuple((mark.x, mark.y) for mark in figure.marks)
+    boxes = [print_box(fall, (mark.x, mark.y)) for fall, mark in zip(ways, figure.marks, strict=True)]
+    assert all(overlap(one, other) == 0 for one, other in combinations(boxes, 2))
+    assert all(abs(mark.x) + abs(mark.y + STEP) <= 0.6 * STEP for mark in others)  # nearer than the next step
+
+
+@pytest.mark.parametrize("stem", STEMS)
+def test_no_print_of_a_shipped_routine_is_covered(stem: str) -> None:
+    for section in sheet_page(shipped_dance(stem), shipped()).sections:
+        assert section.figure is not None
+        spots = [(mark.x, mark.y) for mark in section.figure.marks]
+        assert len(set(spots)) == len(spots)
+        for (x, y), (other_x, other_y) in combinations(spots, 2):
+            assert max(abs(x - other_x), abs(y - other_y)) > 9, section.heading
 
 
 @given(st.lists(st.tuples(st.floats(-9, 9), st.floats(-9, 9), st.integers(0, 7), st.booleans()), max_size=12))

@@ -152,11 +152,20 @@ def test_what_the_head_says_is_said_once() -> None:
     dance = dance_in(f"{head}Intro: 32 counts\n{steps}")
     header = replace(
         dance.routine.header,
-        notes=("8 counts / 2 walls / Beginner", "Beginner line dance - 2 walls - 1 restart", "2 walls, and arms up"),
+        notes=(
+            "8 counts / 2 walls / Beginner",
+            "Beginner line dance - 2 walls - 1 restart",
+            "8 Count * 2 Wall * Beginner",
+            "32 count intro. No. of restarts: 1. No. of tags: 1.",
+            "STEPS COUNT",
+            "2 walls, and arms up",
+        ),
     )
     read = Read(page_html(sheet_page(replace(dance, routine=replace(dance.routine, header=header)), shipped())))
     assert read.words.count("intro") == 1
     assert read.words.count("Beginner") == 1
+    assert "No. of" not in read.words
+    assert "STEPS" not in read.words
     assert "2 walls, and arms up" in read.words
 
 

@@ -84,7 +84,7 @@ _TRAILING_RANGE = re.compile(
     re.IGNORECASE,
 )
 _REST_RANGE = re.compile(
-    rf"^\s*[:,.{_DASHES}]*\s*[\[(]?\s*(?:counts?|cts?\.?|beats?|steps?)?\s*{_RANGE}\s*(?:counts?|cts?)?\s*[\])]?",
+    rf"^\s*[:,.{_DASHES}]*\s*[\[(]?\s*(?:counts?|cts?\.?|beats?|steps?)?\s*{_RANGE}&?\s*(?:counts?|cts?)?\s*[\])]?",
     re.IGNORECASE,
 )
 _REST_LONG = re.compile(rf"^\s*[:,.~{_DASHES}]*\s*[\[(]?\s*{_LONG}\s*[\])]?", re.IGNORECASE)

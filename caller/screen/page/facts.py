@@ -13,8 +13,9 @@ NO_CLASS = json.dumps({"state": "none"})
 
 
 def facts_of(board: Board) -> dict[str, Any]:
-    """Wordings longest first. turn: in eighths, right positive; facing: eighths from 12:00, or null. The room is always
-    as the dancers see it: a page turns it round by itself where it is asked to."""
+    """Wordings longest first. marked: which of those listed is spoken now, -1 = none. turn: in eighths, right positive;
+    facing: eighths from 12:00, or null. The room is always as the dancers see it: a page turns it round by itself where
+    it is asked to."""
     return {
         "state": board.state,
         "moving": board.moving,
@@ -30,6 +31,7 @@ def facts_of(board: Board) -> dict[str, Any]:
         "coming": board.coming,
         "caption": board.caption.words,
         "listed": list(board.listed),
+        "marked": board.marked,
         "notices": list(board.notices),
         "strip": _strip(board.strip) if board.strip else None,
         "order": [_wall(wall, board.order_now) for wall in board.order],

@@ -16,6 +16,7 @@ const SHAPES = {
 const CLOCK = ["12:00", "1:30", "3:00", "4:30", "6:00", "7:30", "9:00", "10:30"];
 const SVG = "http://www.w3.org/2000/svg";
 const GOOD = 0.1; // of the height: letters that carry; below it, shorter words are tried
+const TOLD_BEFORE = 2; // lines that stay above the one that is spoken
 const QUIET_MS = 3500;
 const part = (id) => document.getElementById(id);
 let facts = { state: "none" };
@@ -38,10 +39,10 @@ function putLine(id, text) {
   }
 }
 
-// The largest letters at which no word is cut, in whole pixels.
-function largest(place, text) {
+// The largest letters at which no word is cut, in whole pixels, at most so many.
+function largest(place, text, most) {
   place.textContent = text;
-  let low = 4, high = Math.max(8, Math.floor(place.clientHeight));
+  let low = 4, high = Math.max(8, Math.floor(Math.min(place.clientHeight, most)));
   while (low < high) {
     const size = Math.ceil((low + high) / 2);
     place.style.fontSize = size + "px";
@@ -52,17 +53,17 @@ function largest(place, text) {
   return low;
 }
 
-function putBig(id, wordings, again) {
-  const place = part(id), key = wordings.join("\n");
+function putBig(id, wordings, again, most = Infinity) {
+  const place = part(id), key = [most, ...wordings].join("\n");
   if (!again && place.dataset.key === key) return;
   place.dataset.key = key;
   let best = "", size = 0;
   for (const words of wordings) {
-    const found = largest(place, words);
+    const found = largest(place, words, most);
     if (found > size) { best = words; size = found; }
     if (found >= GOOD * innerHeight) break;
   }
-  largest(place, best);
+  largest(place, best, most);
 }
 
 function made(parent, name, attributes, text) {
@@ -154,9 +155,13 @@ function drawOrder() {
     element("span", wall.now ? "now" : "", [wall.name, wall.starts, ...wall.events].join(" "))));
 }
 
+// The line that is spoken stands out; those told long before it make room.
 function drawListed() {
-  const sentences = [...(facts.notices || []), ...(facts.listed || [])];
-  part("listed").replaceChildren(...sentences.map((one) => element("li", one.endsWith(":") ? "head" : "", one)));
+  const marked = facts.marked ?? -1, from = marked - TOLD_BEFORE;
+  const kind = (one, n) => n === marked ? "now" : one.endsWith(":") ? "head" : "";
+  const lines = (facts.listed || []).map((one, n) => element("li", kind(one, n), one));
+  const shown = lines.filter((_, n) => n === 0 || n >= from);
+  part("listed").replaceChildren(...(facts.notices || []).map((one) => element("li", "", one)), ...shown);
 }
 
 let drawn = {};
@@ -175,7 +180,7 @@ function show(again) {
   putLine("section", facts.section || "");
   put("caption", facts.caption || "");
   put("turn", facts.turn_words || "");
-  if (changed("listed", facts.notices, facts.listed)) { drawListed(); again = true; }
+  if (changed("listed", facts.notices, facts.listed, facts.marked)) { drawListed(); again = true; }
   if (changed("strip", facts.strip, facts.holds)) drawStrip();
   if (changed("order", facts.order)) drawOrder();
   if (changed("dial", facts.facing, facts.turn)) drawDial();
@@ -188,7 +193,9 @@ function show(again) {
   const laid = changed("laid", places) || again;
   putBig("coming", [facts.coming || ""], laid);
   putBig("call", none ? ["no class is running"] : facts.call, laid);
-  putBig("next", none ? ["it shows here once one starts"] : facts.next, laid);
+  // What comes next never stands out over what is danced now.
+  const most = Math.max(parseFloat(part("call").style.fontSize), GOOD * innerHeight);
+  putBig("next", none ? ["it shows here once one starts"] : facts.next, laid, most);
   putBig("easier", facts.easier || [], laid);
   putBig("count", [facts.count || ""], laid);
   putBig("clock", [facts.clock || ""], laid);

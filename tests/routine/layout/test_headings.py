@@ -19,6 +19,7 @@ SURE = [
     ("SEC B", Heading(None, 2)),
     ("[S2]", Heading(None, 2)),
     ("S2 [9-16]", Heading(None, 2, "", (9, 16))),
+    ("Sec 2 (9-16&)", Heading(None, 2, "", (9, 16))),
     ("2nd 8:", Heading(None, 2)),
     ("Second set of 8: Rocks", Heading(None, 2, "Rocks")),
     ("Section 2 (Counts 9-16): Jazz box", Heading(None, 2, "Jazz box", (9, 16))),
