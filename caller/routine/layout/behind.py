@@ -25,10 +25,6 @@ _TRAILING = re.compile(
 
 
 _TURNED = re.compile(r"\bturn|1/[248]|[\u00bc\u00bd\u00be]|\b(?:quarter|half|pivot)\b", re.IGNORECASE)
-_TURN_BEHIND = re.compile(
-    r"\s+(?P<turn>(?:making|turning)\s+(?:an?\s+)?(?:1/[248]|3/[48]|[\u00bc\u00bd\u00be]|quarter|half|full)\s+(?:turn\s+)?(?:to\s+the\s+)?(?:left|right|L|R)\b(?:\s+\(?(?:1[0-2]|[1-9]):00\)?)?)\s+(?=(?-i:[A-Z\u00bc-\u00be])[a-z])",
-    re.IGNORECASE,
-)
 _CLOCK_BRACKETS = frozenset(("[3]", "[6]", "[9]", "[12]"))  # behind a turn: where it faces
 
 
@@ -121,10 +117,6 @@ def _pieces(line: Line, marks: list[re.Match[str]], last: str, head: Counts | No
     start = 0
     until = head.beats[0].number - 1 if head is not None else 0  # the last whole count that is told
     for mark in marks:
-        behind = _TURN_BEHIND.match(line.text, start, mark.start()) if pieces else None
-        if behind is not None:  # "L (5), R (&), L (6) making a 1/2 turn left", and below it "Step R fwd (7)"
-            pieces[-1] = Line(line.number, line.column, f"{pieces[-1].text} {behind['turn'].strip()}", False)
-            start = behind.end()
         words = line.text[start : mark.start()].strip(" ,;.")
         start = mark.end()
         if pieces and (faced := _FACED.match(words)) is not None and faced.end() < len(words):
