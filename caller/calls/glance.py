@@ -122,7 +122,7 @@ def glance(take: Take, frame: int) -> Glance:
         tempo=take.timeline.tempo_at(frame),
         whole_turn=whole_turn,
         of_step=saying is not None and saying.cue.kind is CallKind.STEP,
-        with_step=saying is not None and _calls_steps(saying),
+        with_step=saying is not None and saying.of_steps,
         said=_said(take, index),
         to_first=max(int(take.start - beat), 0),
     )
@@ -168,13 +168,9 @@ def _said(take: Take, index: int) -> str | None:
         return ""
     first = take.groups[index].at
     last = take.groups[index + 1].at if index + 1 < len(take.groups) else take.end
-    own = (call for call in take.plan.calls if _calls_steps(call) and first <= call.cue.at < last)
-    return ", ".join(call.utterance.words for call in own)
-
-
-def _calls_steps(call: Call) -> bool:
-    """A step's call, or the notice at a place that is one call with its first step."""
-    return call.cue.kind is CallKind.STEP or call.cue.steps
+    calls, places = take.plan.of_steps
+    own = calls[bisect_left(places, first) : bisect_left(places, last)]
+    return ", ".join(call.utterance.words for call in sorted(own, key=lambda call: call.starts))
 
 
 def _movements(take: Take, reached: Fraction) -> Iterator[DancedStep]:

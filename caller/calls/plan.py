@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
+from functools import cached_property
 from typing import NamedTuple, Protocol
 
 # A wording that loses so much, in per cent, leaves out what the class has not been told.
@@ -118,6 +119,11 @@ class Call:
     def ends(self) -> int:
         return self.starts + self.utterance.frames
 
+    @property
+    def of_steps(self) -> bool:
+        """Whether it is a step's call, or the notice at a place that is one call with its first step."""
+        return self.cue.kind is CallKind.STEP or self.cue.steps
+
 
 @dataclass(frozen=True, slots=True)
 class Dropped:
@@ -129,7 +135,7 @@ class Dropped:
     cannot: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class CallPlan:
     """calls: in order of time, none overlapping. dropped: in the order they would have been said."""
 
@@ -137,3 +143,9 @@ class CallPlan:
     margin_seconds: float
     calls: tuple[Call, ...]
     dropped: tuple[Dropped, ...]
+
+    @cached_property
+    def of_steps(self) -> tuple[tuple[Call, ...], tuple[Fraction, ...]]:
+        """The calls that call steps, in the order of what they are called for, and those counts."""
+        calls = tuple(sorted((call for call in self.calls if call.of_steps), key=lambda call: call.cue.at))
+        return calls, tuple(call.cue.at for call in calls)
