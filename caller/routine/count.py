@@ -27,7 +27,7 @@ _SWUNG_PAIR = {"&": _THIRD, "a": _TWO_THIRDS}
 _PREFIX = re.compile(r"\s*(?:counts?|cts?\.?)\s+(?=[\d&a])", re.IGNORECASE)
 _NUMBER = re.compile(r"\d{1,3}(?![\d/:.]\d)(?!\s*/)")
 _PART = re.compile(
-    r"&|^\s*(?:and|(?-i:[ea]))(?=\s{2})|\+(?=\s*\d)|and(?=\s*\d)|(?-i:[ea])(?=[\s&ea]*\d)|(?<=[\d&e])a(?![a-z])|(?<=\d)e(?=[&a\s]*[&a\d])",
+    r"&|^\s*(?:and|(?-i:[ea]))(?=\s{2})|\+(?=\s*\d)|and(?=\s*\d)|(?-i:[ea])(?=[\s&ea]*\d)|(?<=[\d&e])a(?![a-z])|(?<=\d\s)(?-i:a)(?=\s{2})|(?<=\d)e(?=[&a\s]*[&a\d])",
     re.IGNORECASE,
 )
 _GAP = re.compile(r"[ \t]*,?[ \t]*")

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 
 DASH = r"[\-\u2010-\u2015]"
-COUNTS = rf"(?P<counts>(?<!\d[:.])(?<!wall )(?<!walls )\d{{1,3}}(?!\d|[:.]\d\d)(?:\s?(?:&|and|a)\s?\d{{0,3}}|\s?{DASH}\s?\d{{1,3}}|\s*,\s*\d{{1,3}})*)"
+COUNTS = rf"(?P<counts>(?!0)(?<!\d[:.])(?<!wall )(?<!walls )\d{{1,3}}(?!\d|[:.]\d\d)(?:\s?(?:&|and|a)\s?\d{{0,3}}|\s?{DASH}\s?\d{{1,3}}|\s*,\s*\d{{1,3}})*)"
 SECTION = r"(?:\s*(?:,|of|in|from)?\s*(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<section>\d{1,2}))?"
 _SECTION_FIRST = r"(?:(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<first>\d{1,2})[\s,:]*)?"
 _QUOTE = "['\"\u2018\u2019\u201c\u201d]?"

@@ -20,7 +20,7 @@ _STEP = (
     r"|waltz|swivel|twist|roll|jump|hop|lock|out|in\b|bounce|drop|strut|back|forward|fwd|side|recover|replace(?=\s+(?:[RL]|right|left|weight))|\u00bd|\u00bc|1/[248]|half|quarter|full)"
 )
 _BEGINS = re.compile(
-    rf"^\W*(?:after\s+the\s+(?:whole|full)\s+wall\s+)?(?:(?:stand|stay)\s+(?:still|(?:right\s+)?where\s+you\s+are|on\s+the\s+spot)\s+and\s+)?(?:(?:and|then|just|simply|you|we|do|dance|add|make|with|by|an?|the|finish(?:ing)?|so|now|quickly|slowly|here|only|after\s+(?:that|which)|it['\u2019]s|extra|please|hip|your|of)\s+)*(?:(?:after|for)\s+\w+\s+(?:counts?|beats?),?\s+)?(?P<step>(?:[RL]F?\b\s+|right\b\s+|left\b\s+)?{_STEP}|(?:[RL]F?|right|left)\s+(?:to|across|over|behind|beside|next))(?:s|es|ed|ing)?\b",
+    rf"^\W*(?:after\s+the\s+(?:whole|full)\s+wall\s+)?(?:(?:stand|stay)\s+(?:still|(?:right\s+)?where\s+you\s+are|on\s+the\s+spot)\s+and\s+)?(?:(?:and|then|just|simply|you|we|do|dance|add|make|with|by|an?|the|finish(?:ing)?|so|now|quickly|slowly|here|only|after\s+(?:that|which)|it['\u2019]s|extra|please|hip|your|of)\s+)*(?:(?:after|for)\s+\w+\s+(?:counts?|beats?),?\s+)?(?P<step>(?:[RL]F?\b\s+|right\b\s+|left\b\s+)?{_STEP}|(?:[RL]F?|right|left)\s+(?:to|across|over|behind|beside|next|(?:foot\s+)?home))(?:s|es|ed|ing)?\b",
     re.IGNORECASE,
 )
 # "fill them with sways - right, left": the talk before it is no matter.

@@ -28,11 +28,16 @@ _LISTED = re.compile(
 )
 
 
+# "Fill them with a sway - step R to right side and sway right, sway left - then pick up the dance"
+_NAME_APART = re.compile(
+    r"(?<=\bwith )an?\s+\w+\s+[-\u2010-\u2015]\s+(?=step|rock|sway|walk|touch|stomp)", re.IGNORECASE
+)
 _TO_YOU = re.compile(r"\([^()]*\byou\b[^()]*\)", re.IGNORECASE)  # "(the sailor quarter lands you on 6:00)"
 
 
 def steps_in(text: str, start: int, until: int) -> str:
     """The steps that a sentence tells between two places, "" where it tells none."""
+    text = _NAME_APART.sub(lambda name: " " * len(name[0]), text)
     text = _TO_YOU.sub(lambda aside: " " * (len(aside[0]) - 1) + ")", text)
     if (listed := _LISTED.search(text, start, until)) is not None:
         return f"{listed['verb']} {listed['sides']}"

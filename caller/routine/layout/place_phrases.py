@@ -77,7 +77,7 @@ PLACES = (
         r"\b(?:that['\u2019]s|that\s+is|which\s+is)\s+count\s+(?P<n>\d{1,2})\b(?!\s+of)", with_number("after {} counts")
     ),
     said_as(
-        r"\b(?:dance|do)\s+(?-i:(?P<s>[A-H]))\.?\s+only\b",
+        r"\b(?:dance|do)\s+(?-i:(?P<s>[A-H]))\.?\s+only\b(?!\s+(?:as\s+far|up\s+to|to\b))",
         lambda found: f"after s {ord(found['s']) - ord('A') + 1}",
     ),
     said_as(
@@ -87,6 +87,16 @@ PLACES = (
     said_as(
         rf"\bbetween\s+(?:the\s+)?(?P<n>{ORDINAL})\s+(?:(?:eight|section|set|8|block)\s+)?(?:and|&)\s+(?:the\s+)?{ORDINAL}\s+(?:eights?|sections?|sets?|8s?|blocks?)\b",
         with_number("after s {}"),
+    ),
+    said_as(rf"\(\s*(?P<n>\d{{1,2}})\s+{BEATS}\s+in\s+all\s*\)", with_number("after {} counts")),
+    said_as(
+        rf"\b(?:only|just)\s+as\s+far\s+as\s+(?:the\s+)?[^.;,:]{{2,30}},\s*(?P<n>\d{{1,2}})\s+{BEATS}\b",
+        with_number("after {} counts"),
+    ),
+    said_as(r"\bdance\s+1\s*(?:to|-|\u2013)\s*(?P<n>\d)\s+of\s+(?:I|1|S1|A)\b(?!\w)", with_number("after {} counts")),
+    said_as(
+        r"\bbetween\s+(?P<n>(?-i:I{1,3}|IV|V))\s+and\s+(?-i:I{2,3}|IV|V|VI)\b",
+        lambda found: f"after s {ROMAN.get(found['n'].lower(), 1)}",
     ),
     said_as(
         r"\b(?:dance|do)\s+S1\s*(?:to|-|\u2013|through|and|&)\s*S?(?P<n>[2-9])\b(?:\s+in\s+full)?(?!\s*counts)",

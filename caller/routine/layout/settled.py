@@ -27,6 +27,8 @@ _HOUR_IN_COLUMN = re.compile(r"(?<=[a-z)])\s{6,}(12|3|6|9)\s*$")
 _LENGTH_BEHIND = re.compile(
     r"^(?P<name>[A-Z][A-Z '&/,\u2019-]{3,60}?|(?i:part|section|set|block)\s+\w+\s*[:.\u2010-\u2015-].{3,60}?)\s*\((?P<n>\d{1,2})\)$"
 )
+_CAPITALS_NUMBERED = re.compile(r"^(?P<n>\d)[.)]\s+(?P<name>[A-Z\u00bc-\u00be][A-Z0-9\u00bc-\u00be/&,' -]{3,80})$")
+_COUNTS_LAST = re.compile(r"[a-zLR)](?:\s{2,}|\s*\.{3,}\s*)[1-8](?:[\s&-]{0,3}[1-8])*&?$")
 _LENGTH_BEFORE = re.compile(r"^(?P<n>\d{1,2})\s+(?:COUNTS|BEATS|counts|beats)\s*:\s+(?P<name>[A-Z][^\d:;]{2,60})$")
 _USUAL = frozenset(("4", "6", "8", "12", "16"))
 _LETTER_HEADING = re.compile(r"^(?P<letter>[A-H])[.)]\s+[A-Z\u00bc-\u00be]")
@@ -38,7 +40,7 @@ _NO_LENGTHS = frozenset(("3", "9"))  # counts that no section has
 
 def settled(lines: Sequence[Line]) -> list[Line]:
     """The lines with each habit written as it is read elsewhere."""
-    lines = _lengths_before_headings(list(lines))
+    lines = _lengths_before_headings(_capitals_numbered(list(lines)))
     lines = _options_in_a_block(_hours_in_a_column(_steps_numbered(lines)))
     return _lettered_sections(_lengths_of_headings(_hours_of_headings(_counts_before(_counts_at_ends(lines)))))
 
@@ -74,6 +76,17 @@ def _hours_in_a_column(lines: list[Line]) -> list[Line]:
         return lines
     for n in behind:
         lines[n] = replace(lines[n], text=_HOUR_IN_COLUMN.sub(r" (\1:00)", lines[n].text), exact=False)
+    return lines
+
+
+def _capitals_numbered(lines: list[Line]) -> list[Line]:
+    """ "1. HEEL SWITCHES, ROCK", "2. JAZZ BOX", above lines that have their counts behind: the sections, no counts."""
+    found = {n: m for n, line in enumerate(lines) if (m := _CAPITALS_NUMBERED.match(line.text))}
+    in_turn = [int(m["n"]) for m in found.values()] == list(range(1, len(found) + 1))
+    if len(found) < 2 or not in_turn or sum(_COUNTS_LAST.search(x.text) is not None for x in lines) < _LEAST:
+        return lines
+    for n, m in found.items():
+        lines[n] = replace(lines[n], text=f"Section {m['n']}: {m['name']}", exact=False)
     return lines
 
 

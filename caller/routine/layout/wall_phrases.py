@@ -86,6 +86,14 @@ WALLS = (
         rf"\b(?P<n>{NUMBER})\s+(?P<what>beats|counts)\s+too\s+many\b",
         lambda found: f"{found['n']} extra {found['what']}",
     ),
+    said_as(rf"\bhaving\s+(?:danced|done|finished)\s+(?P<n>{NUMBER})\s+walls\b", with_number("after wall {}")),
+    said_as(
+        rf"\b(?P<n>{NUMBER})\s+(?P<what>beats|counts)\s+of\s+(?:drums?|silence|music|nothing|guitar|piano)\b",
+        lambda found: f"{found['n']} extra {found['what']}",
+    ),
+    said_as(r"\b(?:it\s+begins\s+at\s+[^.;]{1,20}\s+and\s+)?is\s+cut\s+(?:off|short)\b(?=\s+after)", "restart"),
+    said_as(rf"\bwhen\s+the\s+(?P<n>{ORDINAL})\s+is\s+(?:finished|over|done|danced)\b", with_number("after wall {}")),
+    said_as(r"\b(?:and\s+)?(?:you|we)\s+(?:get|do|dance)\s+(?:it|this|them)\s+twice\b(?!\s+(?:over|in))", ""),
     # "The 6th wall begins then as usual at 3:00."
     said_as(
         rf"\b(?:the\s+{ORDINAL}\s+wall|wall\s+{NUMBER})\s+(?:then\s+)?(?:begins|starts|comes|follows)\s+[^.;]{{0,24}}?\bas\s+(?:usual|normal|always|ever)\b[^.;]*",

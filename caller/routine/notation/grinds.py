@@ -75,6 +75,10 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
         rf"\b({_TURN}\s+turn\s+{_SIDE})\s+with\s+(?:the\s+)?(?={_FOOT}\s+(?:step|behind|cross|rock|walk|close|over|to|beside|big|long))",
         r"\1 ",
     ),
+    (
+        rf"\b({_FOOT})\s+(heel|toe)\s+(forward|fwd|back|side)\s*(?:&|and)\s*home\b",
+        r"\1 \2 \3, step \1 beside",
+    ),
     (r"\bcross-step(?=\s)", "cross"),
     (r"\bx-\s?rock\b", "cross rock"),
     (r"^\s*(?:and\s+)?again(?=\s*(?:[\[(.,]|$))", "repeat"),

@@ -27,6 +27,7 @@ _TALK = tuple(
     for pattern in (
         r"(?:^|(?<=[;,(.:]))[^;,().:]*\b(?:brings?|takes?|carr(?:y|ies)|puts?|leaves?)\s+you\b[^;,().]*[;,.)]*",
         r"\b(?:on|with|at)\s+(?:the\s+)?(?:very\s+)?(?:next|last|final|first)\s+(?:count|beat|note|chord)s?(?:\s+of\s+(?:the\s+)?\w+)?",
+        r"^\W*(?:and\s+)?(?:then,?\s+)?(?:in\s+place|instead)\s+of\s+[^,;]+,\s*",
         r"\bon\s+(?:count\s+)?[1-9]\b(?!\s*[&\u2013-])",
         r"(?:,\s*|\s+)(?:with\s+)?(?:your\s+|both\s+)?(?:arms?|hands?)\s+\w+(?:\s+(?:out|up|wide|high|open|you\s+please))?",
         r"\s*\b(?:as|while|till|until|when)\s+the\s+\w+.*$",
