@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable
 from importlib import import_module
 from typing import Any
 
-Plain = str | Callable[[re.Match[str]], str]
+StandsFor = str | Callable[[re.Match[str]], str]
 _LEAST = 2  # characters of a piece
 _MOST_ALIKE = 8  # pieces of which one is needed
 
@@ -20,7 +20,7 @@ _MOST_ALIKE = 8  # pieces of which one is needed
 class Rewriting:
     """Rows of a pattern and what it stands for. Upper and lower case are one."""
 
-    def __init__(self, rows: Iterable[tuple[str | re.Pattern[str], Plain]]) -> None:
+    def __init__(self, rows: Iterable[tuple[str | re.Pattern[str], StandsFor]]) -> None:
         compiled = [(re.compile(pattern, re.IGNORECASE), plain) for pattern, plain in rows]
         self._rows = [(tuple(needed(pattern.pattern) or ()), pattern, plain) for pattern, plain in compiled]
 

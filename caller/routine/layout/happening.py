@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 
 from caller.routine.facing import Facing
 from caller.routine.findings import Finding
 from caller.routine.layout.blocks import EventBlock, ReplacedLines
 from caller.routine.layout.lines import Line
-from caller.routine.layout.mention import ENDING, Mention
+from caller.routine.layout.mention import ENDING
 
 
 @dataclass(slots=True)
@@ -22,11 +23,29 @@ class Happening:
     times: int = 1
     first: int | None = None
     sure: bool = False  # the facing is that of the event itself
+    faced: Line | None = None  # the line that tells it
 
-    def face(self, mention: Mention) -> None:
+    def face(self, block: EventBlock) -> None:
         """The facing as told in another place, where none is known yet or it is surer."""
+        mention = block.mention
         if self.facing is None or (mention.sure and not self.sure):
+            self.faced = faced_on(block) if mention.facing is not None else self.faced
             self.facing, self.sure = mention.facing or self.facing, mention.sure
+
+
+_CLOCK = re.compile(
+    r"\b(?P<hour>1[0-2]|[1-9])\s?(?:[:.]00|o['\u2019]?\s?clock)|\b(?P<side>front|home|back)\b", re.IGNORECASE
+)
+_SIDES = {"front": Facing(0), "home": Facing(0), "back": Facing(4)}
+
+
+def faced_on(block: EventBlock) -> Line:
+    """The line of the file in which the block's sentence tells its facing."""
+    for found in _CLOCK.finditer(block.heading.text) if block.heading.breaks else ():
+        facing = _SIDES[found["side"].lower()] if found["side"] else Facing(int(found["hour"]) % 12 * 8 // 12)
+        if facing == block.mention.facing:
+            return block.heading.at(found.start())
+    return block.heading
 
 
 @dataclass(slots=True)

@@ -26,13 +26,19 @@ MOST_LINE = 2_000  # characters
 class Line:
     """One line, or the piece of one that stands for itself. text: from its first character on; column: of that
     character; exact: columns within the text are those of the file; source: the words as the author wrote them, where
-    ``text`` is a rewriting of them."""
+    ``text`` is a rewriting of them; breaks: where in ``text`` further lines of the file begin, and their numbers."""
 
     number: int
     column: int
     text: str
     exact: bool = True
     source: str = ""
+    breaks: tuple[tuple[int, int], ...] = ()
+
+    def at(self, index: int) -> Line:
+        """The line of the file in which the character of this index of ``text`` stands."""
+        number = max((number for begins, number in self.breaks if begins <= index), default=self.number)
+        return self if number == self.number else Line(number, 1, "", False)
 
     def finding(self, column: int, code: str, message: str) -> Finding:
         """column: within ``text``, from 1."""

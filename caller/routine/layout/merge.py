@@ -8,7 +8,7 @@ from collections.abc import Callable, Sequence
 
 from caller.routine.findings import Finding
 from caller.routine.layout.blocks import EventBlock
-from caller.routine.layout.happening import Event, Happening, Merged
+from caller.routine.layout.happening import Event, Happening, Merged, faced_on
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
 
 _MOST_EVENTS = 400
@@ -161,7 +161,7 @@ class _Merging:
                 event.happenings.append(self._happening(wall, b))
             elif self._agree(other, h, b):
                 other.add(b)
-                h.face(b.mention)
+                h.face(b)
         if event.happenings:
             events.append(event)
 
@@ -228,7 +228,8 @@ class _Merging:
 
     def _happening(self, wall: int, b: EventBlock) -> Happening:
         m = b.mention
-        return Happening(wall, self.after(b), b.heading, m.facing, m.times, m.first, m.sure)
+        faced = faced_on(b) if m.facing is not None else None
+        return Happening(wall, self.after(b), b.heading, m.facing, m.times, m.first, m.sure, faced)
 
     def _happen(self, event: Event, b: EventBlock) -> None:
         known = {(h.wall, h.first) for h in event.happenings}
@@ -241,7 +242,7 @@ class _Merging:
             if after is not None and h.after is not None and after != h.after:
                 self._contradict(event, h, b, f"after {after} counts", f"after {h.after}")
             h.after = h.after if h.after is not None else after
-            h.face(b.mention)
+            h.face(b)
             h.times = max(h.times, b.mention.times)
 
     def _contradict(self, event: Event, known: Happening, b: EventBlock, one: str, other: str) -> None:

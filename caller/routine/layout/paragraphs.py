@@ -93,9 +93,14 @@ def joined(lines: Sequence[Line]) -> tuple[list[Line], dict[int, list[int]]]:
             else _length(lines, n)
         )
         if length > 1:
-            text = reduce(told_on, (unstarred(line.text) for line in lines[n : n + length]))
-            further[first.number] = [line.number for line in lines[n + 1 : n + length]]
-            out += [replace(first, text=piece, exact=False) for piece in _LISTED.split(text) if piece]
+            text, breaks = unstarred(first.text), list[tuple[int, int]]()
+            for line in lines[n + 1 : n + length]:
+                text = told_on(text, own := unstarred(line.text))
+                breaks.append((len(text) - len(own), line.number))
+            further[first.number] = [number for _, number in breaks]
+            listed = [piece for piece in _LISTED.split(text) if piece]
+            kept = tuple(breaks) if listed == [text] else ()
+            out += [replace(first, text=piece, exact=False, breaks=kept) for piece in listed]
         else:
             marked = _MARKED.split(first.text)
             apart = len(marked) > 1 and all(kinds.EVENT_WORD.search(piece) for piece in marked)

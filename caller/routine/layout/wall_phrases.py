@@ -6,14 +6,14 @@ import re
 from collections.abc import Callable
 
 from caller.routine.layout.numbers import NUMBER, ORDINAL, number_of
-from caller.routine.rewriting import Plain
+from caller.routine.rewriting import StandsFor
 
 _TIMES = r"(?:time(?:\s+(?:through|round|around))?|round|wall|turn|go)"
 _DONE = r"(?:done|over|finished|complete(?:d)?|danced|through)"
 _HAVE = r"(?:(?:you|we)\s*(?:have|['\u2019]ve)?\s+)?"
 
 
-def said_as(pattern: str, say: str | Callable[[re.Match[str]], str]) -> tuple[str, Plain]:
+def said_as(pattern: str, say: str | Callable[[re.Match[str]], str]) -> tuple[str, StandsFor]:
     """A paraphrase, and what it stands for, filled up to the same length; longer words than its own stand for nothing."""
 
     def told(found: re.Match[str]) -> str:

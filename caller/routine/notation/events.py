@@ -76,7 +76,8 @@ class _EventReader:
         if after is not None and tag and not self.order and after >= self.laid.counts and after == self.laid.counts:
             after = None
         changed = happening.wall in self.untold
-        return Cut(happening.wall, after, happening.facing, happening.sure, changed, happening.line.place)
+        told = happening.faced or happening.line
+        return Cut(happening.wall, after, happening.facing, happening.sure, changed, told.place)
 
     # -- steps
 
