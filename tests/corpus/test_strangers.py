@@ -54,7 +54,7 @@ _OF_FORM = re.compile(
     r"bpm|here|chor[eo\u00e9]\w*gra\w*|choreo|counts?|cts|beats?|temps|sequence|phras\w+|danced?|line|type|description|speed"
     r"|track|written|approx|about|starts?|begins?|walls?|tags?|bridge|re-?starts?|end|sec|sect|sections?|set|parts?|block|bar"
     r"|page|notes?|music|song|musik|time|foot|finish|facing|clock|change|during|after|before|once|twice|again|only|both"
-    r"|every|the|this|that|then|when|with|from|and|you|there|are|two|three|four|five|six|seven|eight|nine|ten|first|second"
+    r"|each|every|the|this|that|then|when|with|from|and|you|there|are|two|three|four|five|six|seven|eight|nine|ten|first|second"
     r"|third|fourth|fifth|sixth|seventh|eighth|one|iii|vii|viii|isn|their|your|yours|they|our|its|for|left|right"
 )
 

@@ -183,8 +183,6 @@ class _Running:
         foot, last = moving_foot(step.movement), joint.last
         assert foot is not None
         place = joint.by or (last.place if last is not None else step.place)
-        if joint.kind.endswith(" start") and step.place.line > place.line:
-            place = step.place  # told below its heading: the step is what is to be mended
         told = _JOINED[joint.kind].format(foot=foot.word, count=step.count, line=step.place.line)
         mending = f"; {look.mend(last.movement)} (line {last.place.line})" if last is not None else ""
         finding = Finding(place, "wrong-foot", told + mending)
