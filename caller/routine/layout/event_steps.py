@@ -28,6 +28,9 @@ _LISTED = re.compile(
 )
 
 
+_EACH_BEAT = re.compile(
+    r",\s+(?:one|an?)\s+\w+\s+(?:to|per|on|for)\s+(?:an?|each|every)\s+(?:beat|count)\b", re.IGNORECASE
+)
 # "Fill them with a sway - step R to right side and sway right, sway left - then pick up the dance"
 _NAME_APART = re.compile(
     r"(?<=\bwith )an?\s+\w+\s+[-\u2010-\u2015]\s+(?=step|rock|sway|walk|touch|stomp)", re.IGNORECASE
@@ -38,6 +41,7 @@ _TO_YOU = re.compile(r"\([^()]*\byou\b[^()]*\)", re.IGNORECASE)  # "(the sailor 
 def steps_in(text: str, start: int, until: int) -> str:
     """The steps that a sentence tells between two places, "" where it tells none."""
     text = _NAME_APART.sub(lambda name: " " * len(name[0]), text)
+    text = _EACH_BEAT.sub(lambda told: " " * len(told[0]), text)
     text = _TO_YOU.sub(lambda aside: " " * (len(aside[0]) - 1) + ")", text)
     if (listed := _LISTED.search(text, start, until)) is not None:
         return f"{listed['verb']} {listed['sides']}"

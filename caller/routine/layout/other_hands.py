@@ -38,6 +38,8 @@ def as_others_write(text: str) -> str:
     return _labels(_clocks(text)).replace("\u00ba", "\u00b0")
 
 
+# "Right shuffle forward      1&2     front", in a table
+_WALL_COLUMN = re.compile(r"(\s{2,}[1-8][\d&-]*)\s{2,}(front|back|home)$")
 # "Point right to side, turn 1/2 right closing right to left 1-2     6:00": a column that the words have reached
 _COLUMN_REACHED = re.compile(r"(?<=[a-z])\s([1-8](?:[-&][1-8])*&?)(?=\s{3,}(?:1[0-2]|[1-9]):[03]0$)")
 
@@ -52,11 +54,14 @@ def _clocks(text: str) -> str:
         text = _CLOCK_BEHIND_COUNTS.sub(r" (\g<at>:00)\g<end>\g<counts>", text)
     if "clock" in text[-8:].lower():
         text = _FACING_LAST.sub(r" (\1:00)", text)
+    if text.endswith(("front", "back", "home")):
+        text = _WALL_COLUMN.sub(lambda found: f"{found[1]}  ({'6:00' if found[2] == 'back' else '12:00'})", text)
     if text.endswith(("00", "30")):
         text = _COLUMN_REACHED.sub(r"  \1", text)
     return _BRACED_CLOCK.sub(r"(\1)", text) if "{" in text else text
 
 
+_BRACKET_COUNT = re.compile(r"\(\d&?\)")  # "3&4  touch L heel fwd, step L next to R (&), cross R over L" has none
 # "Counts 1 and 2: step right foot to the side, touch left beside it": two counts, no half between them
 _TWO_COUNTS = re.compile(
     r"^(?P<label>counts?)\s+(?P<a>\d{1,2})\s+and\s+(?P<b>\d{1,2})(?=\s*:\s*[^,;]+[,;]?[^,;]*$)", re.IGNORECASE
@@ -78,6 +83,8 @@ def _labels(text: str) -> str:
     if text[:1] in "OoEe[(*":
         text = _OPTION_COUNTED_BEHIND.sub(r"\g<head> \g<first>-\g<last>: \g<words>", text)
         text = _BRACKETED_NUMBER.sub(lambda found: f"Section {_NUMBERS.index(found[1].lower()) + 1}", text)
+    if "(&)" in text and text[:1].isdigit() and _BRACKET_COUNT.search(text) is None:
+        text = text.replace(" (&)", "")
     if text[:5].lower() == "count":
         text = _TWO_COUNTS.sub(_as_a_range, text)
     if text[1:2] in " &" and _DOTTED.match(text):

@@ -36,7 +36,7 @@ _ORDER = re.compile(
     r"\b[A-D]\b(?:\s*[,/\u2010-\u2015-]\s*|\s+)[A-D]\b(?:\s*[,/\u2010-\u2015-]\s*|\s+)(?:[A-D]\b|tag)", re.IGNORECASE
 )
 _GOES_ON = re.compile(
-    r"(?:then|and|after\s+(?:that|it|which)|you|it|that|this|so|now|both|from\s+there|start|begin|dance(?=\s+(?:parts?|sections?|sets?|up\s+to|to|only|the\s+first|counts?)\b))\b",
+    r"(?:then|and|while\s+(?:she|he|they|it)|after\s+(?:that|it|which)|you|it|that|this|so|now|both|from\s+there|start|begin|dance(?=\s+(?:parts?|sections?|sets?|up\s+to|to|only|the\s+first|counts?)\b))\b",
     re.IGNORECASE,
 )
 _LISTED = re.compile(

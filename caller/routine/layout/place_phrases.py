@@ -99,6 +99,14 @@ PLACES = (
         lambda found: f"after s {ROMAN.get(found['n'].lower(), 1)}",
     ),
     said_as(
+        r"\b(?:do|dance|done)\s+secs?\.?\s+1\s*(?:,\s*2\s*)?(?:,?\s*(?:and|&|to)\s*)(?P<n>\d)\b(?!\s*counts)",
+        with_number("after s {}"),
+    ),
+    said_as(
+        rf"(?<=[.;:]\s)(?P<n>{NUMBER})\s+{BEATS},?\s+and\s+(?:begin|start)\s+(?:anew|again|over|afresh)\b",
+        with_number("after {} counts restart"),
+    ),
+    said_as(
         r"\b(?:dance|do)\s+S1\s*(?:to|-|\u2013|through|and|&)\s*S?(?P<n>[2-9])\b(?:\s+in\s+full)?(?!\s*counts)",
         with_number("after s {}"),
     ),

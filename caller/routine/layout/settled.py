@@ -11,6 +11,7 @@ from dataclasses import replace
 from caller.routine.count import read_counts
 from caller.routine.layout import kinds
 from caller.routine.layout.lines import Line
+from caller.routine.layout.numbers import number_of
 
 _FALLEN = re.compile(r"^(?P<counts>\(\d{1,2}(?:\s?[&,-]\s?\d{1,2}&?)*\))\s*[.;,]\s+(?=[A-Z])")
 _LEAST = 3  # lines that share a habit
@@ -27,6 +28,7 @@ _HOUR_IN_COLUMN = re.compile(r"(?<=[a-z)])\s{6,}(12|3|6|9)\s*$")
 _LENGTH_BEHIND = re.compile(
     r"^(?P<name>[A-Z][A-Z '&/,\u2019-]{3,60}?|(?i:part|section|set|block)\s+\w+\s*[:.\u2010-\u2015-].{3,60}?)\s*\((?P<n>\d{1,2})\)$"
 )
+_IN_WORDS = re.compile(r"^(?P<n>one|two|three|four|five|six|seven|eight)\s*[:.]\s+(?P<name>[A-Za-z].*)$", re.IGNORECASE)
 _CAPITALS_NUMBERED = re.compile(r"^(?P<n>\d)[.)]\s+(?P<name>[A-Z\u00bc-\u00be][A-Z0-9\u00bc-\u00be/&,' -]{3,80})$")
 _COUNTS_LAST = re.compile(r"[a-zLR)](?:\s{2,}|\s*\.{3,}\s*)[1-8](?:[\s&-]{0,3}[1-8])*&?$")
 _LENGTH_BEFORE = re.compile(r"^(?P<n>\d{1,2})\s+(?:COUNTS|BEATS|counts|beats)\s*:\s+(?P<name>[A-Z][^\d:;]{2,60})$")
@@ -40,7 +42,7 @@ _NO_LENGTHS = frozenset(("3", "9"))  # counts that no section has
 
 def settled(lines: Sequence[Line]) -> list[Line]:
     """The lines with each habit written as it is read elsewhere."""
-    lines = _lengths_before_headings(_capitals_numbered(list(lines)))
+    lines = _lengths_before_headings(_numbered_in_words(_capitals_numbered(list(lines))))
     lines = _options_in_a_block(_hours_in_a_column(_steps_numbered(lines)))
     return _lettered_sections(_lengths_of_headings(_hours_of_headings(_counts_before(_counts_at_ends(lines)))))
 
@@ -87,6 +89,20 @@ def _capitals_numbered(lines: list[Line]) -> list[Line]:
         return lines
     for n, m in found.items():
         lines[n] = replace(lines[n], text=f"Section {m['n']}: {m['name']}", exact=False)
+    return lines
+
+
+def _numbered_in_words(lines: list[Line]) -> list[Line]:
+    """ "one: botafogos, whisks", "two: volta, rock", each above counts: the sections by number."""
+    found = {
+        n: m
+        for n, line in enumerate(lines[:-1])
+        if (m := _IN_WORDS.match(line.text)) and read_counts(lines[n + 1].text) is not None
+    }
+    if len(found) < 2 or [number_of(m["n"]) for m in found.values()] != list(range(1, len(found) + 1)):
+        return lines
+    for k, (n, m) in enumerate(found.items(), 1):
+        lines[n] = replace(lines[n], text=f"Section {k}: {m['name']}", exact=False)
     return lines
 
 

@@ -20,11 +20,12 @@ _WALL = re.compile(
 )
 _HAPPENS = re.compile(
     rf"\b(?:{NUMBER})\s+(?:\w+\s+)?(?:counts?|beats?)\b|\b(?:counts?|beats?)\s+\d|\bonly\b|\binstead\b|\bmusic\b|\bstop\b|\bskip\b"
-    r"|\bleave\s+out\b|\bsection\b|\b(?:two|three|first|last)\s+(?:eights|sections|parts)\b|\bclap\b|\bgap\b|\bextra\b",
+    r"|\bleave\s+out\b|\bsection\b|\b(?:two|three|first|last)\s+(?:eights|sections|parts)\b|\bclap\b|\bgap\b|\bextra\b|\bfrom\s+the\s+(?:top|beginning)\b",
     re.IGNORECASE,
 )
 _CHANGED = re.compile(
     r"\binstead\s+of\b(?!\s+(?:going|starting|the\s+(?:rest|whole)))|\b(?:but|and)\s+(?:you\s+|we\s+)?change\s+(?:the|your)\b|(?:\b(?:count|beat|step)|[&\d])\s+is\s+different\b"
+    r"|\bthis\s+time\s+don['\u2019]?t\b"
     r"|\bdon['\u2019]?t\s+(?:make|do|take)\s+the\b|\breplac(?:e|ing)\s+(?:the|counts?)\b",
     re.IGNORECASE,
 )

@@ -94,6 +94,18 @@ WALLS = (
     said_as(r"\b(?:it\s+begins\s+at\s+[^.;]{1,20}\s+and\s+)?is\s+cut\s+(?:off|short)\b(?=\s+after)", "restart"),
     said_as(rf"\bwhen\s+the\s+(?P<n>{ORDINAL})\s+is\s+(?:finished|over|done|danced)\b", with_number("after wall {}")),
     said_as(r"\b(?:and\s+)?(?:you|we)\s+(?:get|do|dance)\s+(?:it|this|them)\s+twice\b(?!\s+(?:over|in))", ""),
+    # "One restart on wall 4, one little tag after wall 6": one wall each
+    said_as(
+        r"\bwall\s+(?P<n>\d)\s*,\s+(?=(?:one|two|an?|\d)\s+(?:\w+\s+)?(?:tags?|restarts?|bridges?|changes?|endings?)\b)",
+        lambda found: f"wall {found['n']};",
+    ),
+    said_as(rf"\bon\s+the\s+(?P<n>{ORDINAL}),\s+which\s+(?:begins|starts)\b", with_number("on wall {}, begins")),
+    said_as(
+        rf"\b(?P<n>{NUMBER})\s+(?P<what>beats|counts)\s+to\s+(?:kill|fill|spare)\b",
+        lambda found: f"{found['n']} extra {found['what']}",
+    ),
+    said_as(r"\band\s+then\s+it(?:['\u2019]s|\s+is)\s+wall\s+\d\b", ""),
+    said_as(r"\btake\s+it\s+(?:again\s+)?from\s+the\s+(?:top|beginning)(?:\s+again)?\b", "restart"),
     # "The 6th wall begins then as usual at 3:00."
     said_as(
         rf"\b(?:the\s+{ORDINAL}\s+wall|wall\s+{NUMBER})\s+(?:then\s+)?(?:begins|starts|comes|follows)\s+[^.;]{{0,24}}?\bas\s+(?:usual|normal|always|ever)\b[^.;]*",

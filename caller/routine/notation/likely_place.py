@@ -28,19 +28,22 @@ _CLOCK = re.compile(
     r"\b(?P<hour>1[0-2]|[1-9])\s?(?::00|o['\u2019]?\s?clock)|\b(?:the|facing)\s+(?P<side>front|home|back)\b(?!\s+rock)",
     re.IGNORECASE,
 )
+_BEGINS = re.compile(r"\b(?:begin|start|set)s?\b[^.;:]{0,24}$", re.IGNORECASE)  # where the wall does
 _LEAVES_OUT = re.compile(
     r"\b(?:leave|leaving|skip|drop|omit|miss|cut|without)\s+(?:off|out|away)?\s*(?:the\s+|your\s+)?(?P<names>[A-Za-z\u00bc\u00bd][^.;:]{2,60}?)(?=\s*(?:[.,;:()!]|$|\bout\b|\boff\b|\baltogether\b|\band\s+(?:start|begin|go|restart)))",
     re.IGNORECASE,
 )
+_HALF = re.compile(r"\bhalf\s+(?:of\s+)?(?:the|a)\s+(?:dance|wall)\b", re.IGNORECASE)
+_GOES_TO = re.compile(r"\b(?:to|from|with|into)\s+(?:the\s+)?$", re.IGNORECASE)  # "it's back to section 1"
 _AND = re.compile(r"\s*(?:,|\band\b|&)\s*(?:the\s+|your\s+)?", re.IGNORECASE)
 
 
 def likely_place(event: Event, happening: Happening, laid: Laid, restarts: Sequence[Restart]) -> int | None:
     """Counts into the wall after which it starts again; None where no place, or more than one, agrees."""
     text = event.block.text if event.block is not None else ""
-    faced = _facings(text) | ({happening.facing} if happening.facing is not None else set())
+    faced = _facings(text) | ({happening.facing} if happening.facing is not None and happening.sure else set())
     turned = _start(laid, happening.wall, restarts)
-    for places in (_before_left_out(text, laid), _ends_named(text, laid), _counts_named(text, laid)):
+    for places in (_half(text, laid), _before_left_out(text, laid), _ends_named(text, laid), _counts_named(text, laid)):
         agree = {
             at
             for at in places
@@ -53,7 +56,7 @@ def likely_place(event: Event, happening: Happening, laid: Laid, restarts: Seque
 
 def _facings(text: str) -> set[Facing]:
     sides = {"front": FRONT, "home": FRONT, "back": Facing(4)}
-    found = _CLOCK.finditer(text)
+    found = (one for one in _CLOCK.finditer(text) if _BEGINS.search(text[: one.start()]) is None)
     return {sides[f["side"].lower()] if f["side"] else Facing(int(f["hour"]) % 12 * 8 // 12) for f in found}
 
 
@@ -72,6 +75,12 @@ def _free(laid: Laid, after: int) -> bool:
     return first is None or can_move(first, laid.weight_at(after))
 
 
+def _half(text: str, laid: Laid) -> Iterator[int]:
+    """ "Only half the dance gets danced"."""
+    if _HALF.search(text) is not None and laid.counts % 2 == 0:
+        yield laid.counts // 2
+
+
 def _before_left_out(text: str, laid: Laid) -> Iterator[int]:
     """Before what is left out, where that is all of the rest."""
     for found in _LEAVES_OUT.finditer(text):
@@ -86,7 +95,7 @@ def _before_left_out(text: str, laid: Laid) -> Iterator[int]:
 
 def _ends_named(text: str, laid: Laid) -> Iterator[int]:
     for found in _SECTION.finditer(text):
-        if (index := _index(found, laid)) is not None:
+        if (index := _index(found, laid)) is not None and _GOES_TO.search(text[: found.start()]) is None:
             yield laid.counts_before(index + 1)
     for found in _LETTERED.finditer(text):
         if (index := ord(found["letter"]) - ord("A")) < len(laid.sections):
