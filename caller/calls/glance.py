@@ -10,6 +10,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import tee
 from math import ceil
 
 from caller.calls.groups import shown_words
@@ -97,7 +98,8 @@ def glance(take: Take, frame: int) -> Glance:
     stretch = stretch_at(wall, shown)
     index, saying = _index_of_group(take, max(reached, take.start + _INSTANT)), _saying(take, frame)
     now, following = _called(take, index)
-    turn, turn_in, whole_turn = _next_turn(take, reached, frame)
+    stepping, facing, turning = tee(_movements(take, reached), 3)
+    turn, turn_in, whole_turn = _next_turn(take, reached, frame, turning)
     place = place_in_section(wall, shown)
     return Glance(
         wall=wall.number,
@@ -113,8 +115,8 @@ def glance(take: Take, frame: int) -> Glance:
         now=now,
         next=following,
         saying=saying.utterance.words if saying else "",
-        foot=_foot(take, reached),
-        facing=_facing(take, reached),
+        foot=_foot(stepping),
+        facing=_facing(take, reached, facing),
         next_turn=turn,
         next_turn_in=turn_in,
         wall_starts=wall.starts,
@@ -173,42 +175,43 @@ def _said(take: Take, index: int) -> str | None:
     return ", ".join(call.utterance.words for call in sorted(own, key=lambda call: call.starts))
 
 
-def _movements(take: Take, reached: Fraction) -> Iterator[DancedStep]:
-    """The take's movements that are still to come, in order; a pick-up to its first count is one of them."""
+def _movements(take: Take, reached: Fraction) -> Iterator[tuple[Wall, DancedStep]]:
+    """The take's movements that are still to come, in order, with their walls; a pick-up to its first count is one."""
     for wall, danced in movements_from(take.dance, max(reached, take.start - 1)):
         place = own_place(wall, danced.at, danced.section) if danced.at.denominator != 1 else danced.at
         if place >= take.end:
             return
         if place >= take.start:
-            yield danced
+            yield wall, danced
 
 
-def _foot(take: Take, reached: Fraction) -> Foot | None:
+def _foot(movements: Iterator[tuple[Wall, DancedStep]]) -> Foot | None:
     """The foot of the next movement that takes one or moves the weight; holds and claps are passed over."""
-    for danced in _movements(take, reached):
+    for _, danced in movements:
         movement = danced.step.movement
         if movement.foot is not None or movement.weight is not None:
             return movement.foot
     return None
 
 
-def _facing(take: Take, reached: Fraction) -> Facing:
-    coming = next(_movements(take, reached), None)
+def _facing(take: Take, reached: Fraction, movements: Iterator[tuple[Wall, DancedStep]]) -> Facing:
+    coming = next(movements, None)
     if coming is not None:
-        return coming.before.facing
+        return coming[1].before.facing
     last = last_movement_before(take.dance, min(reached, take.end))
     return last.after.facing if last is not None else take.dance.walls[0].starts
 
 
-def _next_turn(take: Take, reached: Fraction, frame: int) -> tuple[Turn, Fraction, Turn]:
+def _next_turn(
+    take: Take, reached: Fraction, frame: int, movements: Iterator[tuple[Wall, DancedStep]]
+) -> tuple[Turn, Fraction, Turn]:
     """What is left of the next turn, the counts to its first movement, and all of it: a turn that one phrase takes step
     by step is one."""
     beyond = reached + _TURN_WITHIN
-    for wall, danced in movements_from(take.dance, max(reached, take.start - 1)):
-        place = own_place(wall, danced.at, danced.section) if danced.at.denominator != 1 else danced.at
-        if place >= take.end or danced.at >= beyond:
+    for wall, danced in movements:
+        if danced.at >= beyond:
             break
-        if place >= take.start and danced.step.movement.turn:
+        if danced.step.movement.turn:
             turning = _turned_in_one(wall, danced)
             left = [one for one in turning if one.at >= reached]
             begins = max(turning[0].at - take.timeline.count_at(frame), Fraction(0))

@@ -9,10 +9,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
+from functools import cached_property
 from importlib import import_module
 from typing import Any
 
 StandsFor = str | Callable[[re.Match[str]], str]
+_Row = tuple[tuple[str, ...], re.Pattern[str], StandsFor]
+_WORTH = 300  # texts, after which it is worth reading the pieces off some hundred patterns: a few sheets
 _LEAST = 2  # characters of a piece
 _MOST_ALIKE = 8  # pieces of which one is needed
 
@@ -20,14 +23,15 @@ _MOST_ALIKE = 8  # pieces of which one is needed
 class Rewriting:
     """Rows of a pattern and what it stands for. Upper and lower case are one."""
 
-    def __init__(self, rows: Iterable[tuple[str | re.Pattern[str], StandsFor]]) -> None:
-        compiled = [(re.compile(pattern, re.IGNORECASE), plain) for pattern, plain in rows]
-        self._rows = [(tuple(needed(pattern.pattern) or ()), pattern, plain) for pattern, plain in compiled]
+    def __init__(self, rows: Iterable[tuple[str, StandsFor]]) -> None:
+        self._told = tuple(rows)
+        self._asked = 0
 
     def __call__(self, text: str) -> str:
         """The text with each row written as what it stands for, one row after another."""
+        self._asked += 1
         low = text.lower()
-        for pieces, pattern, plain in self._rows:
+        for pieces, pattern, plain in self._sifted if self._asked > _WORTH else self._rows:
             for piece in pieces:
                 if piece in low:
                     break
@@ -38,6 +42,14 @@ class Rewriting:
             if told != text:
                 text, low = told, told.lower()
         return text
+
+    @cached_property
+    def _rows(self) -> list[_Row]:
+        return [((), re.compile(pattern, re.IGNORECASE), plain) for pattern, plain in self._told]
+
+    @cached_property
+    def _sifted(self) -> list[_Row]:
+        return [(tuple(needed(told) or ()), *row[1:]) for (told, _), row in zip(self._told, self._rows, strict=True)]
 
 
 def needed(pattern: str) -> frozenset[str] | None:

@@ -8,7 +8,7 @@ import pytest
 
 from caller.routine.layout.paraphrases import _SAID
 from caller.routine.notation.dialect import _PLAIN
-from caller.routine.rewriting import Rewriting, needed
+from caller.routine.rewriting import _WORTH, Rewriting, needed
 from tests.corpus.sheets import sheet_text, sound_sheets
 
 
@@ -30,8 +30,10 @@ def test_the_pieces_that_a_pattern_needs(pattern: str, pieces: set[str] | None) 
 
 
 def test_rows_are_tried_on_what_the_ones_before_have_made() -> None:
-    plain = Rewriting([(r"\bgrapevine\b", "vine"), (r"\bvine\s+(right|left)\b", r"\1 vine")])
-    assert plain("Grapevine left, touch") == "left vine, touch"
+    rows = [(r"\bgrapevine\b", "vine"), (r"\bvine\s+(right|left)\b", r"\1 vine")]
+    plain = Rewriting(rows)
+    for _ in range(_WORTH + 1):
+        assert plain("Grapevine left, touch") == "left vine, touch"
 
 
 @pytest.mark.parametrize("rewriting", [_PLAIN, _SAID])
@@ -43,3 +45,4 @@ def test_no_row_is_passed_over(rewriting: Rewriting) -> None:
             for _, pattern, plain in rewriting._rows:
                 every = re.sub(pattern, plain, every)
             assert rewriting(line) == every
+    assert rewriting._asked > _WORTH
