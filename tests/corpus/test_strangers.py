@@ -31,7 +31,7 @@ def _accounted_for(sheet: SheetRead) -> bool:
     return whole and all(isinstance(role, Role) for role in sheet.roles.values())
 
 
-# By batch, each of ten to twenty sheets: thousands of tests of a hundredth of a second would take as long again to be told.
+# By batch, each of ten to twenty sheets: thousands of tests of a hundredth of a second would take as long again.
 BATCHES = sorted({batch for kind in ("sound", "wrong") for batch, _ in sheets(kind)})
 
 
@@ -64,7 +64,7 @@ _OF_FORM = re.compile(
     r"bpm|here|chor[eo\u00e9]\w*gra\w*|choreo|counts?|cts|beats?|temps|sequence|phras\w+|danced?|line|type|description|speed"
     r"|track|written|approx|about|starts?|begins?|walls?|tags?|bridge|re-?starts?|end|sec|sect|sections?|set|parts?|block|bar"
     r"|page|notes?|music|song|musik|time|foot|finish|facing|clock|change|during|after|before|once|twice|again|only|both"
-    r"|each|every|the|this|that|then|when|with|from|and|you|there|are|two|three|four|five|six|seven|eight|nine|ten|first|second"
+    r"|author|each|every|the|this|that|then|when|with|from|and|you|there|are|two|three|four|five|six|seven|eight|nine|ten|first|second"
     r"|third|fourth|fifth|sixth|seventh|eighth|one|iii|vii|viii|isn|their|your|yours|they|our|its|for|left|right"
 )
 

@@ -125,3 +125,44 @@ def test_walls_that_have_no_such_figure_leave_it_out() -> None:
     [change] = sheet.routine.changes
     [one] = change.replacements
     assert (change.walls, one.leaves_out, one.section, one.first, one.last) == ((3, 6), True, 2, 1, 4)
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "Third wall (it starts at the back): do section 1 and 2, but change the last two counts of section 2\n"
+        "to: stomp R, L. Restart from the beginning.",
+        "Wall 3: RESTART after section two. In section two change 7-8 to: stomp R, L.",
+    ],
+)
+def test_a_change_before_a_restart_is_never_lost(sentence: str) -> None:
+    sheet = read_sheet(SHEET + sentence + "\n")
+    changed = [r for holder in (*sheet.routine.restarts, *sheet.routine.changes) for r in holder.replacements]
+    assert [(one.section, one.first, one.last) for one in changed] == [(2, 7, 8)]
+    assert [(cut.wall, cut.after) for one in sheet.routine.restarts for cut in one.cuts] == [(3, 16)]
+
+
+def test_a_change_that_cannot_be_read_is_told() -> None:
+    sheet = read_sheet(SHEET + "Restart on wall 3 after 16 counts, but swap the wibble wobble for two stomps.\n")
+    assert any(f.code == "unread" and "change" in f.message for f in sheet.findings), sheet.findings
+
+
+def test_steps_told_in_brackets_are_those_danced() -> None:
+    sheet = read_sheet(
+        SHEET.replace(
+            "5-8 Jazz box R", "5-8 Jazz box 1/4 turn R (cross R over L, back on L, turn 1/4 R stepping R, L fwd)"
+        )
+    )
+    turns = {step.count: step.movement.turn.eighths for step in sheet.routine.sections[3].passage.steps}
+    assert [turns[count] for count in ("5", "6", "7", "8")] == [0, 0, 2, 0]
+
+
+def test_arms_at_the_end_are_no_step() -> None:
+    sheet = read("Ending: wall 8, dance 16 counts, then stomp R forward and arms up!")
+    assert sheet.routine.ending is not None
+    assert [step.movement.action for step in sheet.routine.ending.passage.steps] == ["stomp"]
+
+
+def test_a_level_by_its_key_goes_before_one_in_a_remark() -> None:
+    sheet = read_sheet("Tin Kettle\nfor the Tuesday improvers' class\nLevel: Beginner\n" + SHEET.split("\n", 1)[1])
+    assert sheet.routine.header.level.lower().startswith("beginner")

@@ -24,7 +24,8 @@ def plain_counts(counts: str, words: str) -> str:
 
 
 _IN_SECTION = re.compile(
-    r"\b(?:in|of)\s+(?:section|sect?|set|block|part|S(?=\s?\d))\.?\s*(?P<n>\d{1,2})\b", re.IGNORECASE
+    r"\b(?:in|of)\s+(?:section|sect?|set|block|part|S(?=\s?\d))\.?\s*(?P<n>\d{1,2}|one|two|three|four|five|six|seven|eight)\b",
+    re.IGNORECASE,
 )
 
 
@@ -34,5 +35,5 @@ def named_section(text: str, mention: Mention) -> int:
     if named is not None:
         return number_of(named["n"])
     if mention.section is None and (own := _IN_SECTION.search(text)) is not None:
-        return int(own["n"])
+        return number_of(own["n"])
     return mention.section or (ROMAN.get(roman["n"].lower(), 0) if roman else 0)

@@ -60,6 +60,7 @@ class Facts:
         self.order: list[OrderItem] = []
         self.places: dict[str, Place] = {}
         self.seen: dict[str, int] = {}
+        self.level_keyed = False
         self.inferred: set[str] = set()
         self.lengths: dict[str, tuple[int, Line]] = {}  # of parts
 

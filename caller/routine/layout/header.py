@@ -90,11 +90,17 @@ class HeaderReader(KeyReading):
             return self.keep(line)
         if field in self.seen and field in ("music", "notes", "devised_by", "starts"):
             return self.facts(line) or self.keep(line)
-        if field in self.seen and self.seen[field] != line.number:
+        if self._told_before(field, line):
             message = f"{found['key'].strip()} stands on line {self.seen[field]} already; the first one counts"
             self._bad(line.place, message)
             return True
         return _READERS[field](self, field, line, found.start("value"))
+
+    def _told_before(self, field: str, line: Line) -> bool:
+        """Whether another line has told it; a level in a remark ("Tuesday improvers' class") says less than "Level:"."""
+        if field == "level" and not self.level_keyed:
+            self.level_keyed = bool(self.seen.pop("level", 1))
+        return field in self.seen and self.seen[field] != line.number
 
     def _devised(self, field: str, line: Line, start: int) -> bool:
         """By whom; of "for the Tuesday class by Ada" just that, and all of it as a note."""

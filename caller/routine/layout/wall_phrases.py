@@ -96,7 +96,7 @@ WALLS = (
     said_as(r"\b(?:and\s+)?(?:you|we)\s+(?:get|do|dance)\s+(?:it|this|them)\s+twice\b(?!\s+(?:over|in))", ""),
     # "One restart on wall 4, one little tag after wall 6": one wall each
     said_as(
-        r"\bwall\s+(?P<n>\d)\s*,\s+(?=(?:one|two|an?|\d)\s+(?:\w+\s+)?(?:tags?|restarts?|bridges?|changes?|endings?)\b)",
+        r"\bwall\s+(?P<n>\d)\s*,\s+(?=(?:one|two|an?|\d)\s+(?:(?!and\b)\w+\s+)?(?:tags?|restarts?|bridges?|changes?|endings?)\b)",
         lambda found: f"wall {found['n']};",
     ),
     said_as(rf"\bon\s+the\s+(?P<n>{ORDINAL}),\s+which\s+(?:begins|starts)\b", with_number("on wall {}, begins")),

@@ -17,7 +17,7 @@ from caller.routine.notation.phrases import GROUPS as _GROUPS
 from caller.routine.notation.phrases import ROWS as _FURTHER
 from caller.routine.notation.phrases import SIDE as _SIDE
 from caller.routine.notation.phrases import TURN as _TURN
-from caller.routine.notation.told_twice import name_that_turns, told_out
+from caller.routine.notation.told_twice import name_that_turns, steps_in_brackets, told_out
 from caller.routine.rewriting import Rewriting
 
 _MOVES = r"(?:step|rock|walk|stomp|touch|tap|kick|point|brush|scuff|cross|lunge|press|run|stamp)"
@@ -76,6 +76,10 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     (
         rf"^(\s*)({_FOOT})\s{{2,}}(turn\s+{_TURN}\s+{_SIDE}),?\s+step\s+(?=side|fwd|forward|back)",
         r"\1\3 step \2 ",
+    ),
+    (
+        rf"^(?P<name>[^(),;]*\b(?:{_GROUPS}|{_NAMED})\b[^(),;]*{_TURN}[^(),;]*?)\s*\((?P<steps>[A-Za-z][^()]*(?:,[^(),]+){{2,}})\)(?P<rest>[^()]*(?:\([^()]*\))?)$",
+        steps_in_brackets,
     ),
     # "vine to the left (L side, R behind, L forward turning a quarter left)"
     (rf"\b{_NAMED}\s+(?:to\s+(?:the\s+)?)?{_SIDE}\s*\((?P<steps>[^(),]+(?:,[^(),]+)+)\)", told_out),

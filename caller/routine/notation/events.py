@@ -20,7 +20,7 @@ from caller.routine.notation.likely_place import likely_place
 from caller.routine.notation.passage import Context, ReadPassage, read_passage
 from caller.routine.notation.places import Places
 from caller.routine.notation.remarks import clipped
-from caller.routine.notation.replacements import read_replacements, where_restarts
+from caller.routine.notation.replacements import changes_steps, read_replacements, where_restarts
 from caller.routine.notation.sections import Laid
 from caller.routine.notation.uncounted_steps import held_for, on_counts, plain_ending, told_last, without_last
 from caller.routine.parts import Change, Cut, Ending, OrderItem, Replacement, Restart, Tag
@@ -178,7 +178,11 @@ class _EventReader:
 
     def _restart(self, event: Event) -> None:
         place = event.heading.place
+        told = len(self.findings)
         replacements = self._replaced(event)
+        if event.replaced and not replacements and len(self.findings) == told and changes_steps(event):
+            message = "it can't be read which steps change before it; write them as '7-8  Walk R, L' below"
+            self._find(place, "unread", message)
         if event.unplaced or not event.happenings:
             self._find(
                 place, "event-place", "on which wall is this restart? Say, for one, 'Restart on wall 3 after 16 counts'"
@@ -213,6 +217,7 @@ class _EventReader:
             if event.replaced:
                 self._find(place, "event-place", "on which wall is this change? Say, for one, 'Change: wall 6'")
             return
+        told = len(self.findings)
         replacements = self._replaced(event)
         if self._ends_early(event, replacements):
             return
@@ -221,8 +226,8 @@ class _EventReader:
             if not event.replaced and same:
                 return  # told with the restart of the same sentence, or of the same wall
             self.untold.update(h.wall for h in event.happenings)
-            if not event.replaced:
-                message = "it is not said which steps change on this wall; write them as '7-8  Walk R, L' below"
+            if len(self.findings) == told:
+                message = "it can't be read which steps change on this wall; write them as '7-8  Walk R, L' below"
                 self._find(place, "unread", message)
             return
         self.out.changes.append(Change(tuple(h.wall for h in event.happenings), replacements, place))

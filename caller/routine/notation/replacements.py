@@ -25,7 +25,9 @@ from caller.routine.step import Weight
 from caller.routine.vocabulary import Vocabulary
 from caller.routine.walk import can_move
 
-_LAST_COUNTS = re.compile(rf"(?:last|final)\s+(?P<n>{NUMBER})(?:\s+(?:counts?|beats?|steps))?$", re.IGNORECASE)
+_LAST_COUNTS = re.compile(
+    rf"(?:last|final)\s+(?P<n>{NUMBER})(?:\s+(?:counts?|beats?|steps))?(?:\s+of\s+.{{1,24}})?$", re.IGNORECASE
+)
 _AT_THE = re.compile(r"\s+at\s+the\s+(?:start|beginning|end)\b.*$", re.IGNORECASE)
 
 
@@ -47,6 +49,11 @@ def read_replacements(
             event.replaced = otherwise
             return read
     return first
+
+
+def changes_steps(event: Event) -> bool:
+    """Whether it puts steps in the place of others, and does not only leave some out."""
+    return any(one.words != "left out" for one in event.replaced)
 
 
 _Read = tuple[tuple[Replacement, ...], list[Finding]]

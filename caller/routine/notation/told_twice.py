@@ -26,6 +26,12 @@ def name_that_turns(found: re.Match[str]) -> str:
     return found["name"] + (f" {stated[0].strip()}" if stated else "")
 
 
+def steps_in_brackets(found: re.Match[str]) -> str:
+    """ "Jazz box 1/4 turn R (cross R over L, L back, turn 1/4 R stepping R to side, L fwd)": where it turns is told."""
+    own, named = (_AMOUNT.findall(found[part]) for part in ("steps", "name"))
+    return f"{found['steps']}{found['rest']}" if len(named) == 1 and own == named else found[0]
+
+
 def told_out(found: re.Match[str]) -> str:
     """The steps in brackets behind a figure's name, where they turn and the name does not."""
     return found["steps"] if re.search(r"turn|\u00bc|\u00bd|quarter|1/[248]", found["steps"]) else found[0]

@@ -22,6 +22,7 @@ _THEN = re.compile(
 )
 _SENTENCE = re.compile(r"[.!]\s+(?=[A-Z])")
 _LAST_PIECE = re.compile(r"(?:,\s*(?:and\s+)?|;\s*|\s+and\s+|\s*&\s*|[.!:]\s+)(?P<last>[^,;.!:]*?[.!)\s]*)$")
+_LEFT_OPEN = re.compile(r"(?:\s*,|\s+and|\s*&)+\W*$", re.IGNORECASE)  # "stomp R forward and", once the arms are off
 _TALK = tuple(
     re.compile(pattern, re.IGNORECASE)
     for pattern in (
@@ -75,7 +76,7 @@ def plain_ending(words: str) -> str:
     """An ending's steps without what the arms, the music and the walls do: "stomp L fwd on the next count"."""
     for pattern in _TALK:
         words = pattern.sub("", words)
-    return words.strip(" ,;.:!")
+    return _LEFT_OPEN.sub("", words).strip(" ,;.:!")
 
 
 def without_last(words: str) -> Iterator[tuple[str, str]]:
