@@ -87,8 +87,8 @@ class BookKeeping:
         """A dance as far as it has been danced. tempo: now; full: where its sheet says none."""
         from caller.book.lessons import part_now
 
-        full, mean = dance.routine.header.tempo or full, self._danced.tempo(tempo)
-        entry = part_now(self._class_name, dance, len(self._walls(dance)), mean, full, self._now())
+        full, top = dance.routine.header.tempo or full, self._danced.tempo(tempo)
+        entry = part_now(self._class_name, dance, len(self._walls(dance)), top, full, self._now())
         before, self._under_way[entry.routine] = self._under_way.get(entry.routine), entry
         return self._put(entry, before)
 

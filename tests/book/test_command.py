@@ -41,6 +41,14 @@ def test_runs_are_told_beside_lessons(capsys: pytest.CaptureFixture[str]) -> Non
     assert "; 1 lesson, 2 runs, last" in capsys.readouterr().out
 
 
+@pytest.mark.parametrize("part", ["3 of 11 walls", "from wall 4, to the end", "sections 1 to 2, 3 times"])
+def test_a_run_that_was_left_is_a_run_and_no_lesson(part: str, capsys: pytest.CaptureFixture[str]) -> None:
+    with Book(book_path()) as book:
+        book.add(Taught("Tuesday", START, "Lantern Row", "drill", part, tempo=Fraction(81), full=Fraction(108)))
+    assert main(["book"]) == 0
+    assert "up to 81 a minute (full: 108); 1 run, last" in capsys.readouterr().out
+
+
 def test_it_tells_what_each_class_knows(capsys: pytest.CaptureFixture[str]) -> None:
     filled()
     assert main(["book"]) == 0

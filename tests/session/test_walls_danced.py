@@ -72,14 +72,25 @@ def test_what_is_looped_within_a_wall_leaves_nothing_out() -> None:
     assert [walls(again, count) for count in (31, 33, 60)] == [{1}, {1, 2}, {1, 2}]
 
 
-def test_all_walls_that_were_danced_are_kept_in_mind_and_the_mean_of_their_tempo() -> None:
+def test_all_walls_that_were_danced_are_kept_in_mind_and_the_quickest_that_was_held() -> None:
     whole = WholeDance.of(CHALK, TEMPO)
     seen = WallsDanced().on(whole, Fraction(0), TEMPO).on(whole, Fraction(32), TEMPO)
     assert (seen.of("Chalk Line"), seen.tempo(TEMPO)) == ({1, 2}, 120)
     jumped = ordered(whole, Order.TO_WALL, 32, 6)
     seen = seen.on(jumped, jumped.start, TEMPO).on(jumped, jumped.start + 16, Fraction(60))
     assert seen.of("Chalk Line") == {1, 2, 6}
-    assert seen.tempo(Fraction(60)) == 90  # 32 counts in 16 seconds, and 16 in 16: not what was jumped over
+    assert seen.tempo(Fraction(60)) == 120
+
+
+def test_a_tempo_counts_once_sixteen_counts_were_danced_no_slower() -> None:
+    """By hand: 16 at 70, then 8 at 81 and 8 at 90 are 16 at 81 or quicker; 8 at 90 are too few for 90."""
+    whole, seen = WholeDance.of(CHALK, TEMPO), WallsDanced()
+    paces, tempos = ((0, 70), (8, 70), (16, 70), (20, 81), (24, 81), (28, 90), (32, 90), (40, 60), (48, 60)), []
+    for count, pace in paces:
+        seen = seen.on(whole, Fraction(count), Fraction(pace))
+        tempos.append(seen.tempo(Fraction(pace)))
+    assert tempos == [70, 70, 70, 70, 70, 70, 81, 81, 81]
+    assert len(seen.lately) == 1
 
 
 # -- the book
