@@ -31,9 +31,9 @@ AT_TEMPO = Fraction(9, 10)
 class Known:
     """What a class knows of one routine, by what was attended. lessons: days on which it was taught or danced, runs:
     those of them on which it was only danced, to its end or not; furthest: the last stage of ``stages`` up to which
-    none was left out, with its words; top_tempo: the quickest of all, None where none was kept; whole: the whole dance was
-    danced through, about as fast as it is; slowly: it was, at whatever tempo; mark: the teacher's, "" where there is
-    none that holds; often: the section that was gone over more often than the others, "" where none was.
+    none was left out, with its words; top_tempo: the quickest of all, None where none was kept; whole: the whole dance
+    was danced through, about as fast as it is; slowly: it was, at whatever tempo; mark: the teacher's, "" where there
+    is none that holds; often: the section that was gone over more often than the others, "" where none was.
     """
 
     class_name: str
