@@ -157,7 +157,7 @@ class ClassScreen(FullScreen[None]):
             self._room.show_away("")
 
     def action_order(self, value: str) -> None:
-        """Obey a key. Help is the screen's own; while it is open, what leaves or starts closes it, or pauses at once."""
+        """Obey a key. Help is the screen's own; while it is open, what leaves or starts closes it, or pauses too."""
         order = Order(value)
         if order is Order.HELP:
             self._turn_help_page()
