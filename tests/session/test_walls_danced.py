@@ -96,6 +96,17 @@ def test_a_tempo_counts_once_sixteen_counts_were_danced_no_slower() -> None:
 # -- the book
 
 
+def test_what_was_danced_quicker_before_the_end_is_kept_beside_the_whole() -> None:
+    whole, book = WholeDance.of(CHALK, TEMPO), BookKeeping("Thursday")
+    for count, tempo in ((0, 120), (32, 120), (64, 80)):
+        book.passed(whole, Fraction(count), Fraction(tempo), Fraction(96))
+    book.danced_whole(whole, Fraction(80), Fraction(96))
+    assert [(entry.way, entry.tempo) for entry in kept()] == [("drill", 120), ("dance", 80)]
+    with Book(book_path()) as there:
+        (one,) = known(there.pages())
+    assert (one.top_tempo, one.whole, one.slowly, one.lessons, one.runs) == (120, False, True, 1, 1)
+
+
 def test_a_dance_that_is_left_is_kept_as_far_as_it_was_danced_and_as_it_happens() -> None:
     room = Class(dance=CHALK, book=BookKeeping("Thursday"))
     room.order(Order.GO)
