@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from fractions import Fraction
 from typing import Literal, TypeVar, get_args
@@ -91,8 +91,8 @@ FIRST_YEAR, LAST_YEAR = 1900, 2999
 
 
 def missing_from(book: Pages, wanted: Pages) -> Pages:
-    """What the second has that the first lacks. Entries are the same where all they say is; what stands twice is
-    wanted twice."""
+    """What the second has that the first lacks. Entries are the same where all they say is, tempos to a hundredth, as
+    they go out; what stands twice is wanted twice."""
     return Pages(
         _missing(book.classes, wanted.classes),
         _missing(book.taught, wanted.taught),
@@ -105,11 +105,20 @@ _Item = TypeVar("_Item", str, Taught, Note, Mark)
 
 
 def _missing(there: Iterable[_Item], wanted: Iterable[_Item]) -> tuple[_Item, ...]:
-    left = Counter(there)
+    left = Counter(map(_going_out, there))
     found: list[_Item] = []
     for item in wanted:
-        if left[item]:
-            left[item] -= 1
+        if left[told := _going_out(item)]:
+            left[told] -= 1
         else:
             found.append(item)
     return tuple(found)
+
+
+def _going_out(item: _Item) -> str | Taught | Note | Mark:
+    return replace(item, tempo=hundredths(item.tempo), full=hundredths(item.full)) if isinstance(item, Taught) else item
+
+
+def hundredths(tempo: Fraction | None) -> Fraction | None:
+    """To a hundredth."""
+    return None if tempo is None else Fraction(round(100 * tempo), 100)

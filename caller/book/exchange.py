@@ -4,8 +4,8 @@ Conventions: CSV is one table (RFC 4180, UTF-8) with a heading; its first column
 "taught", "note" or "mark". A cell that a spreadsheet would work out as a formula, or that begins with an apostrophe,
 is written behind an apostrophe, which is taken off again on the way in. JSON is ``{"classes": [name], "taught": [...],
 "notes": [...], "marks": [...]}``; both are also read as they were before there were marks. Instants are as in the
-book, tempos exact fractions in a string ("108", "265/2"). What comes in is held to the types below, and to the book's
-own bounds.
+book, tempos plain numbers in a string ("108", "132.5"), to a hundredth; fractions ("265/2") are read too. What
+comes in is held to the types below, and to the book's own bounds.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from typing import Any, Protocol, TypeVar
 import msgspec
 
 from caller.book.entries import Mark, Note, Pages, Taught
-from caller.book.rows import ClassRow, MarkRow, Name, NoteRow, TaughtRow, mark_row, note_row, taught_row
+from caller.book.rows import ClassRow, MarkRow, Name, NoteRow, TaughtRow, mark_row, note_row, plain, taught_row
 from caller.outside import documents, numbers
 
 _FIRST = ("kind", "class", "at", "routine", "way", "part", "stage", "stages", "tempo", "full", "words")
@@ -53,7 +53,7 @@ class _Book(msgspec.Struct, forbid_unknown_fields=True):
 def to_json(pages: Pages) -> str:
     document = {
         "classes": list(pages.classes),
-        "taught": [taught_row(entry) for entry in pages.taught],
+        "taught": [taught_row(entry, plain) for entry in pages.taught],
         "notes": [note_row(note) for note in pages.notes],
         "marks": [mark_row(mark) for mark in pages.marks],
     }
@@ -65,7 +65,7 @@ def to_csv(pages: Pages) -> str:
     table = csv.DictWriter(text, COLUMNS, restval="")
     table.writeheader()
     rows: list[dict[str, object]] = [{"kind": "class", "class": name} for name in pages.classes]
-    rows += [{"kind": "taught", **taught_row(entry)} for entry in pages.taught]
+    rows += [{"kind": "taught", **taught_row(entry, plain)} for entry in pages.taught]
     rows += [{"kind": "note", **note_row(note)} for note in pages.notes]
     rows += [{"kind": "mark", **mark_row(mark)} for mark in pages.marks]
     table.writerows({key: _cell(value) for key, value in row.items()} for row in rows)

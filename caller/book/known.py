@@ -30,10 +30,10 @@ AT_TEMPO = Fraction(9, 10)
 @dataclass(frozen=True, slots=True)
 class Known:
     """What a class knows of one routine, by what was attended. lessons: days on which it was taught or danced, runs:
-    those of them on which it was only danced through; furthest: the last stage of ``stages`` up to which none was
-    left out, with its words; top_tempo: the quickest of all, None where none was kept; whole: the whole dance was
-    danced through, about as fast as it is; slowly: it was, at whatever tempo; mark: the teacher's, "" where there is
-    none that holds; often: the section that was gone over more often than the others, "" where none was.
+    those of them on which it was only danced, to its end or not; furthest: the last stage of ``stages`` up to which
+    none was left out, with its words; top_tempo: the quickest of all, None where none was kept; whole: the whole dance
+    was danced through, about as fast as it is; slowly: it was, at whatever tempo; mark: the teacher's, "" where there
+    is none that holds; often: the section that was gone over more often than the others, "" where none was.
     """
 
     class_name: str
@@ -153,8 +153,8 @@ def _danced_through(entry: Taught) -> bool:
 
 
 def _is_run(entry: Taught) -> bool:
-    """Whether it was the whole dance by itself, at the end of no lesson."""
-    return entry.way == "dance" and not entry.stages
+    """Whether it was the dance by itself, at the end of no lesson, as far as it was danced."""
+    return not entry.stages and (entry.way == "dance" or (entry.way == "drill" and bool(_LEFT.search(entry.part))))
 
 
 def _at_tempo(entry: Taught) -> bool:
@@ -219,5 +219,9 @@ _WHOLE = "The whole dance"
 _WEAK = re.compile(r"(?:Part \S+ s|S)ection (\d{1,4}), a weak place")
 # What a drill or a lesson calls a section that is danced by itself (caller.teaching.walkthrough, caller.cli.drill).
 _SECTION = re.compile(r"(?:Part \S+ s|S)ection \d{1,4}(?=$|,)", re.IGNORECASE)
+# What a dance is called of which only a part was danced (caller.book.lessons).
+_LEFT = re.compile(
+    r"^\d+ of \d+ walls$|^from (?:wall \d+|within wall 1), to the end$|^sections? .+, (?:once|\d+ times)$"
+)
 _MORE_OFTEN = 2
 _NEVER = datetime(FIRST_YEAR, 1, 1, tzinfo=UTC)

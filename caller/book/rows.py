@@ -1,17 +1,19 @@
 """Entries as a file has them, in the book itself and in what goes out and comes in: text and whole numbers, held to
 their types and bounds (msgspec).
 
-Conventions: see ``caller.book.entries``. Tempos are exact fractions in a string ("108", "265/2"), "" for none.
+Conventions: see ``caller.book.entries``. Tempos are strings, "" for none: in the book exact ("108", "265/2"), in what
+goes out plain and to a hundredth ("108", "132.5").
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from fractions import Fraction
 from typing import Annotated, Literal
 
 import msgspec
 
-from caller.book.entries import Mark, Note, Standing, Taught, Way, moment, moment_text
+from caller.book.entries import Mark, Note, Standing, Taught, Way, hundredths, moment, moment_text
 from caller.outside import numbers
 
 LONGEST_NAME, LONGEST_WORDS = 200, 5_000
@@ -72,7 +74,17 @@ class ClassRow(msgspec.Struct, rename={"class_name": "class"}):
         return self.class_name
 
 
-def taught_row(entry: Taught) -> dict[str, object]:
+def exact(tempo: Fraction | None) -> str:
+    return "" if tempo is None else str(tempo)
+
+
+def plain(tempo: Fraction | None) -> str:
+    """To a hundredth, "96" or "97.5"."""
+    return "" if (told := hundredths(tempo)) is None else f"{float(told):.2f}".rstrip("0").rstrip(".")
+
+
+def taught_row(entry: Taught, write: Callable[[Fraction | None], str] = exact) -> dict[str, object]:
+    """write: a tempo, as it is to be kept or as it goes out."""
     return {
         "class": entry.class_name,
         "at": moment_text(entry.at),
@@ -81,8 +93,8 @@ def taught_row(entry: Taught) -> dict[str, object]:
         "part": entry.part,
         "stage": entry.stage,
         "stages": entry.stages,
-        "tempo": "" if entry.tempo is None else str(entry.tempo),
-        "full": "" if entry.full is None else str(entry.full),
+        "tempo": write(entry.tempo),
+        "full": write(entry.full),
         "attended": "yes" if entry.attended else "no",
         "since": entry.since,
     }

@@ -46,9 +46,9 @@ def mark(asked: BookMarkOptions) -> int:
 
 def routine_meant(asked: str, pages: Pages) -> str:
     """The title of the routine that a name means: of a sheet, found as for a dance, as that has it; else of one that
-    the book has. Raises Refused, with what is near, where it is neither."""
+    the book has; else of the one of either that has it for a part of its title. Raises Refused, with what is near."""
     from caller.book.spelling import folded, spellings
-    from caller.cli.sheets import called, load, loaded_on_hand, near_words, vocabulary
+    from caller.cli.sheets import called, load, loaded_on_hand, near_words, only_part, vocabulary
 
     words = vocabulary()
     if os.path.isfile(path := typed_path(asked)):
@@ -58,6 +58,8 @@ def routine_meant(asked: str, pages: Pages) -> str:
         return found[-1].title
     kept = spellings(pages)
     if (title := kept.get(folded(asked))) is not None:
+        return title
+    if title := only_part(asked, [*(sheet.title for sheet in on_hand), *kept.values()]):
         return title
     near = near_words(asked, [*(name for sheet in on_hand for name in sheet.names), *kept.values()])
     hint = near or "'caller list' shows the routines on hand"

@@ -87,8 +87,8 @@ class BookKeeping:
         """A dance as far as it has been danced. tempo: now; full: where its sheet says none."""
         from caller.book.lessons import part_now
 
-        full, mean = dance.routine.header.tempo or full, self._danced.tempo(tempo)
-        entry = part_now(self._class_name, dance, len(self._walls(dance)), mean, full, self._now())
+        full, top = dance.routine.header.tempo or full, self._danced.tempo(tempo)
+        entry = part_now(self._class_name, dance, len(self._walls(dance)), top, full, self._now())
         before, self._under_way[entry.routine] = self._under_way.get(entry.routine), entry
         return self._put(entry, before)
 
@@ -96,14 +96,17 @@ class BookKeeping:
         return self._danced.of(dance.routine.header.title)
 
     def danced(self, dance: Dance, tempo: Fraction, full: Fraction, since: Fraction = Fraction(0)) -> str:
-        """A dance has come to its end, danced without leaving any out since a count of it."""
+        """A dance has come to its end, danced without leaving any out since a count of it. What was danced quicker
+        before its end stays beside it, since how fast the whole is known goes by how it ended."""
         from caller.book.lessons import danced_now, part_now
 
         entry = danced_now(self._class_name, dance, tempo, full, self._now(), since)
         last = {wall.number for wall in dance.walls if wall.at >= since}
         if since and (more := self._walls(dance) - last):
             entry = part_now(self._class_name, dance, len(last | more), tempo, full, self._now())
-        return self._put(entry, self._under_way.pop(entry.routine, None))
+        before = self._under_way.pop(entry.routine, None)
+        quicker = before is not None and before.tempo is not None and before.tempo > tempo
+        return self._put(entry, None if quicker else before)
 
     def danced_whole(self, whole: WholeDance, tempo: Fraction, full: Fraction) -> str:
         """What is called has come to its end, and what is danced beside it on the same floor with it."""

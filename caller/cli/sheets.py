@@ -158,11 +158,8 @@ def find(asked: str, words: Vocabulary | None = None) -> Sheet:
     found = called(asked, on_hand)
     if found:
         return only(asked, found)
-    if len(part := titled_in_part(asked, on_hand)) == 1:
-        return only(asked, next(iter(part.values())))
-    if part:
-        titles = ", ".join(repr(sheets[0].title) for sheets in part.values())
-        raise Refused(f"{plain_title(asked)!r} is part of several titles: {titles}; type more of one")
+    if title := only_part(asked, [sheet.title for sheet in on_hand]):
+        return only(asked, titled_in_part(asked, on_hand)[title.lower()])
     near = near_words(asked, [name for sheet in on_hand for name in sheet.names])
     hint = near or "'caller list' shows the routines on hand"
     raise Refused(f"there is no file and no routine called {plain_title(asked)!r}; {hint}")
@@ -179,11 +176,26 @@ def called(asked: str, sheets: Iterable[Sheet]) -> list[Sheet]:
 def titled_in_part(asked: str, sheets: Iterable[Sheet]) -> dict[str, list[Sheet]]:
     """By their titles, those whose title has what was typed at the beginning of a word; none where that is hardly
     anything."""
-    wanted, found = asked.strip().lower(), dict[str, list[Sheet]]()
-    for sheet in sheets if len(wanted) >= LEAST_PART else ():
-        if f" {wanted}" in f" {sheet.title.lower()}":
+    found = dict[str, list[Sheet]]()
+    for sheet in sheets:
+        if _is_part(asked, sheet.title):
             found.setdefault(sheet.title.lower(), []).append(sheet)
     return found
+
+
+def only_part(asked: str, titles: Iterable[str]) -> str:
+    """The one of some titles, in any case, that has what was typed at the beginning of a word; "" where none has.
+    Raises Refused, with those that have, where there are several."""
+    part = {title.lower(): title for title in titles if _is_part(asked, title)}
+    if len(part) > 1:
+        told = ", ".join(map(repr, part.values()))
+        raise Refused(f"{plain_title(asked)!r} is part of several titles: {told}; type more of one")
+    return next(iter(part.values()), "")
+
+
+def _is_part(asked: str, title: str) -> bool:
+    wanted = asked.strip().lower()
+    return len(wanted) >= LEAST_PART and f" {wanted}" in f" {title.lower()}"
 
 
 def only(asked: str, found: Sequence[Sheet]) -> Sheet:

@@ -157,13 +157,14 @@ class ClassScreen(FullScreen[None]):
             self._room.show_away("")
 
     def action_order(self, value: str) -> None:
-        """Obey a key. Help is the screen's own; while it is open, leaving closes it, and so does what would begin a
-        class that nobody sees behind it."""
+        """Obey a key. Help is the screen's own; while it is open, what leaves or starts closes it, or pauses too."""
         order = Order(value)
         if order is Order.HELP:
             self._turn_help_page()
-        elif self._help_is_open and (order in LEAVING or (order is Order.GO and not self._under_way)):
+        elif self._help_is_open and order in (*LEAVING, Order.GO):
             self._close_help()
+            if order is Order.GO and self._under_way:  # what stands is begun by none who doesn't see it
+                self._give(order)
         elif self._session is None and order not in LEAVING:
             self._splash.keep(order)
         else:
@@ -264,8 +265,7 @@ class ClassScreen(FullScreen[None]):
     def _may_change_all(self) -> bool:
         """Whether all of the screen may become another now: a key that is held comes thirty times a second."""
         seconds = self._now()
-        allowed = self._pace.allows(seconds)
-        if allowed:
+        if allowed := self._pace.allows(seconds):
             self._pace.changed(seconds)
         return allowed
 

@@ -14,7 +14,7 @@ from contextlib import suppress
 from typing import TYPE_CHECKING, TextIO
 
 from caller.screen.plain_lines import lines_between, place_lines, stands_lines
-from caller.screen.typing import WHERE, obey_typed
+from caller.screen.typing import WHERE, asks_where, obey_typed
 from caller.screen.watch import Watch
 from caller.transport.context import OrderContext
 from caller.transport.footing import Footing
@@ -162,7 +162,7 @@ def _wait_for_look(session: Live, pause: Callable[[float], object]) -> None:
 def _obey(session: Live, out: TextIO, lines: Iterable[str], courses: _Courses) -> bool:
     """Obey the lines typed. Returns whether one of them ends the class."""
     for line in lines:
-        if line.strip().lower() == WHERE:
+        if asks_where(line):
             _tell(out, *place_lines(session.view(session.desk.now()), courses.of(session.dance)))
             continue
         order, answer = obey_typed(session, line)

@@ -13,7 +13,7 @@ from textual.message import Message
 from textual.widgets import Input
 
 from caller.screen.plain_lines import place_words
-from caller.screen.typing import WHERE, obey_typed
+from caller.screen.typing import asks_where, obey_typed
 from caller.transport.order import Order
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
@@ -55,7 +55,7 @@ class TypedLine(Input):
         if self._given:
             return
         self._given = True
-        if submitted.value.strip().lower() == WHERE:
+        if asks_where(submitted.value):
             self.post_message(self.Given(None, self._where()))
             return
         order, answer = obey_typed(self._live, submitted.value)

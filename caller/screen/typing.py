@@ -22,9 +22,20 @@ if TYPE_CHECKING:  # what is only named here would be slow to bring in before th
 WHERE = "where"
 
 
+def asks_where(line: str) -> bool:
+    """Whether it is asked where the class is."""
+    return _bare(line).lower() == WHERE
+
+
+def _bare(line: str) -> str:
+    """Without the slash of the key that opens the screen's line: typed too, it means nothing."""
+    return line.strip().lstrip("/").strip()
+
+
 def obey_typed(live: Live, line: str) -> tuple[Order | None, str]:
     """Obeys a line. Returns the order that it was, leaving where it ends the class, None where it was none, and what
     there is to answer, "" for nothing. Help is not the session's: who asked shows it."""
+    line = _bare(line)
     name, asked = request_typed(line, live.requests)
     mark, marked, number = mark_typed(line, live.markable)
     if mark is not None and live.markable and not number:
@@ -35,7 +46,7 @@ def obey_typed(live: Live, line: str) -> tuple[Order | None, str]:
         return None, f'No one dance here is called "{plain_text(name)}". Type "{ask}" for those that may be asked for.'
     if typed is None:
         unknown = f'No order is called "{plain_text(line)}". Type "{typed_word(Order.HELP)}" for all of them.'
-        return None, unknown if line.strip() else ""
+        return None, unknown if line else ""
     order, amounts = typed
     if order is Order.HELP:
         return order, ""

@@ -235,8 +235,8 @@ class Evening:
 
     def _next_item(self, outcome: ProgrammeEvent) -> Evening:
         """The item under way is left, and so is a break that lasts, or a request that is asked about; once more, what
-        it waits with is passed over."""
-        leaves = self.ahead is None or self.rests or self.asks
+        it waits with is passed over, as is the first before it has begun."""
+        leaves = (self.ahead is None and self.began is not None) or self.rests or self.asks
         return self._left_for(self.index + 1) if leaves else passed_over(self)
 
     def _to_item(self, outcome: ProgrammeEvent) -> Evening:

@@ -81,8 +81,9 @@ def _back_as_next(evening: Evening, slot: Slot, first: int) -> Evening:
 
 
 def passed_over(evening: Evening) -> Evening:
-    """Waiting with the item after the one that it waits with; beyond the last there is none."""
-    assert evening.ahead is not None
+    """Waiting with the item after the one that it waits with, or is to start with; beyond the last there is none."""
+    if evening.ahead is None:
+        return passed_over(replace(evening, ahead=evening.index))
     if evening.ahead >= len(evening.slots):
         return evening.saying("There is no item after this one.")
     slot = evening.slots[evening.ahead]

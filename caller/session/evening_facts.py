@@ -49,7 +49,7 @@ def facts_of(evening: Evening) -> ProgrammeFacts:
 def plan_shown(evening: Evening) -> Iterator[str]:
     """What is to come, each with its time; what may be asked for."""
     at, items = evening.now / 60, [slot.item_named for slot in evening.later]
-    if evening.began is None or evening.resumed:
+    if (evening.began is None or evening.resumed) and evening.ahead is None:
         own = evening.slot.item_named
         items.insert(0, replace(own, minutes=max(ceil(evening.left), 1)) if evening.began is not None else own)
     else:
@@ -108,6 +108,8 @@ def _between(evening: Evening) -> ProgrammeFacts:
 
 
 def _how_ended(evening: Evening) -> str:
+    if evening.began is None:
+        return "passed over"
     if evening.own.over:
         return "done"
     return "as far as planned" if stopped(evening.own) and not evening.parted else "left"

@@ -10,23 +10,26 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from caller.clock.timeline import SECONDS_A_MINUTE
 from caller.dance.walls import Dance
 from caller.session.route import CountSpan
 from caller.session.whole import WholeDance
+
+# Danced as long as this, a tempo was danced, and not only passed through.
+HELD_COUNTS = 16
 
 
 @dataclass(frozen=True, slots=True)
 class WallsDanced:
     """at: the count of the route that it was last seen at, None before; since: of the sheet, from which none had been
     left out then. walls: numbers of those that were danced, by the dance's title: of what is called, and of what is
-    beside it. counts, seconds: danced so far."""
+    beside it. lately: what was danced last, no more of it than ``HELD_COUNTS`` need, as counts a minute and for how
+    many counts; top: the quickest that it was danced for so many counts, 0 before."""
 
     at: Fraction | None = None
     since: Fraction = Fraction(0)
     walls: tuple[tuple[str, frozenset[int]], ...] = ()
-    counts: Fraction = Fraction(0)
-    seconds: Fraction = Fraction(0)
+    lately: tuple[tuple[Fraction, Fraction], ...] = ()
+    top: Fraction = Fraction(0)
 
     def on(self, whole: WholeDance, count: Fraction, tempo: Fraction) -> WallsDanced:
         """Once a count of the route is reached, at so many counts a minute."""
@@ -35,17 +38,31 @@ class WallsDanced:
         there = tuple((dance.routine.header.title, walls_through(whole, dance, count)) for dance in dances_of(whole))
         walls = tuple((title, self.of(title) | more) for title, more in there)
         step = Fraction(0) if self.at is None or whole.since != self.since else max(count - self.at, Fraction(0))
-        seconds = self.seconds + SECONDS_A_MINUTE * step / tempo
-        return WallsDanced(count, whole.since, walls, self.counts + step, seconds)
+        lately = _lately(self.lately, tempo, step)
+        held = sum(counts for _, counts in lately) >= HELD_COUNTS
+        top = max(self.top, min(pace for pace, _ in lately)) if held else self.top
+        return WallsDanced(count, whole.since, walls, lately, top)
 
     def of(self, title: str) -> frozenset[int]:
         """The walls of the dance of that title."""
         return dict(self.walls).get(title, frozenset())
 
     def tempo(self, now: Fraction) -> Fraction:
-        """The mean of what was danced, in counts a minute, to a tenth where it is not what it is now."""
-        mean = SECONDS_A_MINUTE * self.counts / self.seconds if self.seconds else now
-        return mean if mean == now else Fraction(round(10 * mean), 10)
+        """The quickest that was danced for some while, in counts a minute; now: what it is, where nothing was."""
+        return self.top or min((pace for pace, _ in self.lately), default=now)
+
+
+def _lately(
+    before: tuple[tuple[Fraction, Fraction], ...], tempo: Fraction, step: Fraction
+) -> tuple[tuple[Fraction, Fraction], ...]:
+    """With so many counts more at that tempo, without what is further back than need be."""
+    if not step:
+        return before
+    same = before[-1][1] if before and before[-1][0] == tempo else Fraction(0)
+    lately = (*(before[:-1] if same else before), (tempo, same + step))
+    while sum(counts for _, counts in lately[1:]) >= HELD_COUNTS:
+        lately = lately[1:]
+    return lately
 
 
 def dances_of(whole: WholeDance) -> Iterator[Dance]:

@@ -101,10 +101,22 @@ def slow_speed_between(dance: Dance, first: Fraction, last: Fraction, tempo: Fra
     return _slow(dance, phrases_between(dance, first, last), tempo)
 
 
+def with_floors(dance: Dance, stages: Iterable[Stage], tempo: Fraction) -> Iterator[Stage]:
+    """Stages laid out for a full tempo that are danced no slower than steps can be once that is lowered; what was laid
+    out slower stays so."""
+    for stage in stages:
+        least = _floor(dance, phrases_between(dance, stage.start, stage.end)) if stage.danced else Fraction(0)
+        yield replace(stage, floor=min(least, stage.speed * tempo))
+
+
 def _slow(dance: Dance, phrases: Iterable[tuple[Wall, DancedPhrase]], tempo: Fraction) -> Fraction:
+    return max(HALF, min(Fraction(ceil(100 * _floor(dance, phrases) / tempo), 100), Fraction(1)))
+
+
+def _floor(dance: Dance, phrases: Iterable[tuple[Wall, DancedPhrase]]) -> Fraction:
+    """The fewest counts a minute at which these are danced and not held."""
     own = list(phrases)
     pivots = any("pivot" in phrase.name for _, phrase in own)
     danced = [one for wall, phrase in own for one in wall.movements[phrase.first : phrase.last + 1]]
     quick = any(one.at.denominator != 1 for one in danced)
-    floor = max(floor_of(dance.routine.header.meter.counts), WALTZ_FLOOR if pivots and not quick else Fraction(0))
-    return max(HALF, min(Fraction(ceil(100 * floor / tempo), 100), Fraction(1)))
+    return max(floor_of(dance.routine.header.meter.counts), WALTZ_FLOOR if pivots and not quick else Fraction(0))

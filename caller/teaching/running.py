@@ -120,7 +120,7 @@ def at_start(running: Running, index: int) -> Running:
     """A stage from its start, as it comes in the programme."""
     stages = running.programme.stages
     index = min(max(index, 0), len(stages))
-    speed = stages[index].speed if index < len(stages) else running.speed
+    speed = running.programme.speed_at_first(index, running.ease, running.speed)
     heard = running.heard and not tells_anew(stages, index)
     there = replace(running, index=index, goes=0, speed=speed, fade=0, clean=True, announced=False, waiting=False)
     return replace(there, heard=heard)
@@ -198,8 +198,10 @@ def at_tempo(running: Running, tempo: Fraction) -> Running:
 
 
 def with_tempo(running: Running, tempo: Fraction) -> Running:
-    """The whole programme with another full tempo, counts a minute."""
-    return replace(running, programme=replace(running.programme, tempo=tempo))
+    """The whole programme with another full tempo, counts a minute; a stage at the speed of its own keeps its floor."""
+    programme, place = replace(running.programme, tempo=tempo), (running.index, running.ease, running.speed)
+    own = running.speed == running.programme.speed_at_first(*place)
+    return replace(running, programme=programme, speed=programme.speed_at_first(*place) if own else running.speed)
 
 
 def with_ease(running: Running, ease: Fraction, tempo: Fraction | None = None) -> Running:

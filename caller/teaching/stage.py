@@ -64,7 +64,8 @@ class Stage:
     speed. easier: danced the easier way. creep: what the speed grows by with each clean go, up to up_to. sections:
     (part, number) of those it teaches, so that what is repeated is known. goes_back: before each go all turn back to
     where the sheet has them, also over and over: what is told of walls and tags is true there alone. beside: the
-    teacher has put it in, and it is no stage of the programme.
+    teacher has put it in, and it is no stage of the programme. floor: counts a minute that it goes no slower than as it
+    begins, at whatever full tempo; 0 = none.
     """
 
     name: str
@@ -85,6 +86,11 @@ class Stage:
     brief: bool = False
     goes_back: bool = False
     beside: bool = False
+    floor: Fraction = Fraction(0)
+
+    def speed_at(self, full: Fraction) -> Fraction:
+        """Its speed as it begins, at a full tempo in counts a minute."""
+        return max(self.speed, min(self.floor / full, Fraction(1)))
 
     @property
     def danced(self) -> bool:
@@ -133,6 +139,10 @@ class LessonPlan:
     tempo: Fraction
     walls: int
     stages: tuple[Stage, ...]
+
+    def speed_at_first(self, index: int, ease: Fraction, after: Fraction) -> Fraction:
+        """The speed that a stage begins at, where all is slowed down to ease; after: once all is over."""
+        return self.stages[index].speed_at(self.tempo * ease) if index < len(self.stages) else after
 
 
 # Stages that a class can do without: what comes of them comes again in those that follow.

@@ -25,6 +25,7 @@ from caller.teaching.dosage import (
     measure_of,
     slow_speed,
     told_briefly,
+    with_floors,
     without_twins,
 )
 from caller.teaching.figures_told import figures_told, movements_told
@@ -68,9 +69,8 @@ def walkthrough_of(dance: Dance, tempo: Fraction | None = None, level: str | Non
     header = dance.routine.header
     full = tempo or header.tempo or USUAL_TEMPO
     laid = _Laid(dance, measure_of(header.level if level is None else level), 2 * header.meter.counts, full)
-    return LessonPlan(
-        header.title, "walkthrough", full, len(dance.walls), tuple(told_briefly(without_twins(laid.stages())))
-    )
+    stages = with_floors(dance, told_briefly(without_twins(laid.stages())), full)
+    return LessonPlan(header.title, "walkthrough", full, len(dance.walls), tuple(stages))
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ from caller.calls.plan import Manner
 from caller.dance.walls import Dance
 from caller.outside import documents
 from caller.outside.numbers import shown
+from caller.teaching.dosage import with_floors
 from caller.teaching.floors import Floors
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
 from caller.teaching.standing import starts_and_ends
@@ -113,6 +114,8 @@ def read_programme(text: str, dance: Dance) -> LessonPlan:
     way = document.get("way", "walkthrough")
     if way not in ("walkthrough", "drill", "practice"):
         raise ProgrammeFault("the head: way is walkthrough, drill or practice")
+    if way == "walkthrough":
+        stages = tuple(with_floors(dance, stages, tempo))
     return LessonPlan(title, way, tempo, len(dance.walls), stages)
 
 

@@ -32,7 +32,7 @@ _NOT_DANCED = "Nothing is being danced now."
 _STAGE_NOT_DANCED = "Nothing is danced in this stage."
 _EVENING_IS_OVER = "The evening is over."
 # What an evening's plan may be made otherwise by before its first item, when there is time for that.
-_BEFORE_IT_BEGINS = (Order.CUT, Order.PUT_BACK, Order.REQUEST)
+_BEFORE_IT_BEGINS = (Order.CUT, Order.PUT_BACK, Order.REQUEST, Order.NEXT_ITEM)
 
 
 def _nowhere(order: Order, title: str) -> Iterator[OrderRow]:

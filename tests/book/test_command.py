@@ -41,6 +41,14 @@ def test_runs_are_told_beside_lessons(capsys: pytest.CaptureFixture[str]) -> Non
     assert "; 1 lesson, 2 runs, last" in capsys.readouterr().out
 
 
+@pytest.mark.parametrize("part", ["3 of 11 walls", "from wall 4, to the end", "sections 1 to 2, 3 times"])
+def test_a_run_that_was_left_is_a_run_and_no_lesson(part: str, capsys: pytest.CaptureFixture[str]) -> None:
+    with Book(book_path()) as book:
+        book.add(Taught("Tuesday", START, "Lantern Row", "drill", part, tempo=Fraction(81), full=Fraction(108)))
+    assert main(["book"]) == 0
+    assert "up to 81 a minute (full: 108); 1 run, last" in capsys.readouterr().out
+
+
 def test_it_tells_what_each_class_knows(capsys: pytest.CaptureFixture[str]) -> None:
     filled()
     assert main(["book"]) == 0
@@ -160,7 +168,7 @@ def known_of(name: str, capsys: pytest.CaptureFixture[str]) -> dict[str, str | N
     return {one["routine"]: one["mark"] for one in json.loads(capsys.readouterr().out)}
 
 
-@pytest.mark.parametrize("typed", ["lantern row", "LANTERN  ROW", "lantern-row", "lantern-row.txt"])
+@pytest.mark.parametrize("typed", ["lantern row", "LANTERN  ROW", "lantern-row", "lantern-row.txt", "Lantern"])
 def test_a_mark_goes_to_the_routine_that_is_danced_by_that_name(typed: str, capsys: pytest.CaptureFixture[str]) -> None:
     filled()
     assert main(["book", "mark", "tuesday", typed, "learnt"]) == 0
@@ -212,6 +220,16 @@ def test_the_first_class_is_begun_by_naming_it_and_another_where_that_is_asked(
     assert "the book has no class 'Tusday' yet (near it: 'Tuesday'): it is a new one" in capsys.readouterr().err
     assert known_of("Tusday", capsys) == {"Lantern Row": "learnt"}
     assert main(["book", "mark", "at home", "Lantern Row", "learnt"]) == 0  # whoever practises alone is no slip
+
+
+def test_a_part_of_a_title_marks_what_only_the_book_has_and_none_of_several(capsys: pytest.CaptureFixture[str]) -> None:
+    filled()
+    with Book(book_path()) as book:
+        book.add(Taught("Tuesday", START, "Gravel Swing", "drill", "tag"))
+    assert main(["book", "mark", "Tuesday", "gravel", "learnt"]) == 0
+    assert "Tuesday: Gravel Swing: learnt" in capsys.readouterr().out
+    assert main(["book", "mark", "Tuesday", "swing", "learnt"]) != 0
+    assert "'Tin Roof Swing', 'Gravel Swing'; type more of one" in capsys.readouterr().err
 
 
 def test_a_routine_that_only_the_book_has_may_be_marked(capsys: pytest.CaptureFixture[str]) -> None:

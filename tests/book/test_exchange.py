@@ -5,11 +5,12 @@ from __future__ import annotations
 import csv
 import io
 import json
+from fractions import Fraction
 
 import pytest
 from hypothesis import given
 
-from caller.book.entries import Note, Pages
+from caller.book.entries import Note, Pages, Taught, missing_from
 from caller.book.exchange import COLUMNS, LATER, NotABook, from_csv, from_json, to_csv, to_json
 from tests.book.books import PAGES, START, pages
 from tests.outside.test_documents import HOSTILE_JSON
@@ -17,8 +18,10 @@ from tests.outside.test_documents import HOSTILE_JSON
 
 @given(pages())
 def test_whatever_goes_out_comes_in_the_same(wanted: Pages) -> None:
-    assert from_json(to_json(wanted)) == wanted
-    assert from_csv(to_csv(wanted)) == wanted
+    """Tempos to a hundredth, and none of it is lacking in the book that it came from."""
+    for again in (from_json(to_json(wanted)), from_csv(to_csv(wanted))):
+        assert missing_from(wanted, again) == missing_from(again, wanted) == Pages()
+        assert len(again.taught) == len(wanted.taught)
     assert to_csv(from_csv(to_csv(wanted))) == to_csv(wanted)
 
 
@@ -30,7 +33,20 @@ def test_the_csv_is_one_table_that_any_spreadsheet_reads() -> None:
     assert text.count("\r\n") == 1 + 2 + 2 + 2 + 1
     assert 'mind the ""and"", then, stop' in text
     assert [row["kind"] for row in rows] == ["class", "class", "taught", "taught", "note", "note", "mark"]
-    assert (rows[2]["at"], rows[2]["tempo"], rows[3]["tempo"]) == ("2026-03-31T18:45:00Z", "54", "265/2")
+    assert (rows[2]["at"], rows[2]["tempo"], rows[3]["tempo"]) == ("2026-03-31T18:45:00Z", "54", "132.5")
+
+
+def test_tempos_go_out_as_plain_numbers_and_fractions_come_in() -> None:
+    sung = Taught("Tuesday", START, "Lantern Row", "dance", "11 walls", tempo=Fraction(567, 5), full=Fraction(340, 3))
+    kept = Pages(("Tuesday",), (sung,))
+    assert {key: json.loads(to_json(kept))["taught"][0][key] for key in ("tempo", "full")} == {
+        "tempo": "113.4",
+        "full": "113.33",
+    }
+    assert ",113.4,113.33," in to_csv(kept)
+    assert (
+        from_json(to_json(kept).replace("113.33", "340/3")) == from_csv(to_csv(kept).replace("113.33", "340/3")) == kept
+    )
 
 
 def test_the_json_is_one_document() -> None:

@@ -74,7 +74,7 @@ def test_the_book_the_voices_and_the_programmes(tmp_path: Path, capsys: pytest.C
     assert main(["book", "note", f"Tuesday{EVIL}", f"cold {EVIL} hall", "--routine", f"the {EVIL} row"]) == 0
     for refused in (["list", EVIL], ["mark", EVIL, "Chalk Line", "shaky"], ["erase", EVIL, "--routine", EVIL]):
         assert main(["book", *refused]) == 1
-    for refused in (["mark", f"Tuesday{EVIL}", EVIL, "shaky"], ["erase", f"Tuesday{EVIL}", "--routine", EVIL]):
+    for refused in (["mark", f"Tuesday{EVIL}", f"no {EVIL}", "shaky"], ["erase", f"Tuesday{EVIL}", "--routine", EVIL]):
         assert main(["book", *refused]) == 1
     main(["book"])
     voices = tmp_path / "config" / "caller" / "voices"

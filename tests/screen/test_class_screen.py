@@ -528,13 +528,21 @@ async def test_a_letter_is_the_same_with_shift_or_caps_lock(key: str, order: Ord
         assert session.obeyed == [order]
 
 
-async def test_a_key_pedal_works_through_the_help_page() -> None:
+async def test_the_key_that_pauses_closes_help_and_pauses_at_once() -> None:
     session = FakeSession()
     app = ClassScreen(session)
     async with app.run_test() as pilot:
-        await pilot.press("question_mark", "space", "enter")
+        await pilot.press("question_mark", "space")
+        assert (app.query_one("#help").display, session.obeyed) == (False, [Order.GO])
+
+
+async def test_other_keys_of_a_pedal_work_through_the_help_page() -> None:
+    session = FakeSession()
+    app = ClassScreen(session)
+    async with app.run_test() as pilot:
+        await pilot.press("question_mark", "a", "e")
         assert app.query_one("#help").display
-        assert session.obeyed == [Order.GO] * 2
+        assert session.obeyed == [Order.SECTION_AGAIN, Order.STOP_AT_EIGHT]
 
 
 @pytest.mark.parametrize("state", [State.READY, State.PAUSED, State.WAITING, State.FINISHED, State.GETTING_READY])

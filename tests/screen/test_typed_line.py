@@ -12,6 +12,7 @@ from caller.evening.plan import Kind
 from caller.screen.app import ClassScreen
 from caller.screen.own_orders import OWN_ORDERS, OwnOrder
 from caller.screen.typed_line import TypedLine
+from caller.screen.typing import asks_where, obey_typed
 from caller.transport.order import Order
 from caller.transport.state import State
 from tests.fakes.room import FakeSession
@@ -37,6 +38,14 @@ async def test_a_tempo_typed_is_taken_and_the_line_is_gone(room: Class) -> None:
         assert not pilot.app.query("#line")
         await pilot.press("space")  # keys are orders again
         assert room.session.state is State.COUNT_IN
+
+
+@pytest.mark.parametrize("line", ["/96", "//96", " / 96"])
+async def test_a_slash_typed_behind_the_one_that_opens_the_line_is_ignored(line: str, room: Class) -> None:
+    assert obey_typed(room.session, line)[0] is Order.TEMPO
+    assert room.session.tempo == Fraction(96)
+    assert asks_where("/Where")
+    assert obey_typed(room.session, "/") == (None, "")
 
 
 async def test_letters_typed_are_no_orders_until_the_line_is_left(room: Class) -> None:

@@ -78,6 +78,7 @@ class Hall:
     evening: Evening
     speaker: HandSpeaker = field(default_factory=HandSpeaker)
     pedal: Gestures = field(default_factory=Gestures)
+    preparing: Prepared = field(default_factory=Prepared)
     done: list[tuple[Evening, Fraction]] = field(default_factory=list)
     ordered: list[tuple[Evening, Order]] = field(default_factory=list)
     music: Playlist | None = None
@@ -85,7 +86,7 @@ class Hall:
 
     def __post_init__(self) -> None:
         desk = Desk(
-            self.speaker, KnownVoice(), Prepared(), self.pedal, self.speaker.now, footing=FOR_A_DANCE,
+            self.speaker, KnownVoice(), self.preparing, self.pedal, self.speaker.now, footing=FOR_A_DANCE,
             in_lessons=FOR_A_LESSON, music=self.music, turn_music=self.music.turn_to if self.music else None,
         )  # fmt: skip
         self.session: Session[Evening] = Session(

@@ -26,7 +26,7 @@ from caller.transport.respond import respond
 from caller.transport.state import State
 from caller.transport.tempo import Slowing
 from caller.transport.unit import Stroke
-from tests.session.classroom import looked
+from tests.session.classroom import Prepared, looked
 from tests.session.evenings import (
     CLOSES,
     FULL,
@@ -100,6 +100,21 @@ def test_the_items_number_and_the_time_come_first_since_it_is_the_name_that_is_c
     board = board_of(hall.comes_to(State.RUNNING))
     assert board.title == "Item 1 of 2: Lantern Row"
     assert board.section.startswith("19:00, until 19:04 · Section 1")
+
+
+@pytest.mark.parametrize("ready", [True, False])
+def test_the_first_item_is_skipped_before_it_has_begun_and_can_be_put_back(ready: bool) -> None:
+    """Once the calls are ready, and while they are being prepared."""
+    hall = Hall(evening_of(rest(SHORT), run(SHORT), lesson(SHORT)), preparing=Prepared(ready))
+    assert hall.session.state is (State.READY if ready else State.GETTING_READY)
+    view = hall.order(Order.NEXT_ITEM)
+    assert (view.state, view.stage) == (State.WAITING, "Break, passed over")
+    assert view.told_next == "Lantern Row, run at 90%"
+    assert view.plan[0] == "19:00  Lantern Row, run at 90%, 4 min"
+    assert hall.order(Order.PUT_BACK).plan[0] == "19:00  Break, 10 min"
+    hall.order(Order.NEXT_ITEM)
+    hall.order(Order.GO)
+    assert (hall.session.programme.index, hall.session.programme.gone) == (1, 0)
 
 
 def test_an_item_that_is_left_is_silent_at_once_and_the_next_one_waits() -> None:

@@ -72,17 +72,39 @@ def test_what_is_looped_within_a_wall_leaves_nothing_out() -> None:
     assert [walls(again, count) for count in (31, 33, 60)] == [{1}, {1, 2}, {1, 2}]
 
 
-def test_all_walls_that_were_danced_are_kept_in_mind_and_the_mean_of_their_tempo() -> None:
+def test_all_walls_that_were_danced_are_kept_in_mind_and_the_quickest_that_was_held() -> None:
     whole = WholeDance.of(CHALK, TEMPO)
     seen = WallsDanced().on(whole, Fraction(0), TEMPO).on(whole, Fraction(32), TEMPO)
     assert (seen.of("Chalk Line"), seen.tempo(TEMPO)) == ({1, 2}, 120)
     jumped = ordered(whole, Order.TO_WALL, 32, 6)
     seen = seen.on(jumped, jumped.start, TEMPO).on(jumped, jumped.start + 16, Fraction(60))
     assert seen.of("Chalk Line") == {1, 2, 6}
-    assert seen.tempo(Fraction(60)) == 90  # 32 counts in 16 seconds, and 16 in 16: not what was jumped over
+    assert seen.tempo(Fraction(60)) == 120
+
+
+def test_a_tempo_counts_once_sixteen_counts_were_danced_no_slower() -> None:
+    """By hand: 16 at 70, then 8 at 81 and 8 at 90 are 16 at 81 or quicker; 8 at 90 are too few for 90."""
+    whole, seen = WholeDance.of(CHALK, TEMPO), WallsDanced()
+    paces, tempos = ((0, 70), (8, 70), (16, 70), (20, 81), (24, 81), (28, 90), (32, 90), (40, 60), (48, 60)), []
+    for count, pace in paces:
+        seen = seen.on(whole, Fraction(count), Fraction(pace))
+        tempos.append(seen.tempo(Fraction(pace)))
+    assert tempos == [70, 70, 70, 70, 70, 70, 81, 81, 81]
+    assert len(seen.lately) == 1
 
 
 # -- the book
+
+
+def test_what_was_danced_quicker_before_the_end_is_kept_beside_the_whole() -> None:
+    whole, book = WholeDance.of(CHALK, TEMPO), BookKeeping("Thursday")
+    for count, tempo in ((0, 120), (32, 120), (64, 80)):
+        book.passed(whole, Fraction(count), Fraction(tempo), Fraction(96))
+    book.danced_whole(whole, Fraction(80), Fraction(96))
+    assert [(entry.way, entry.tempo) for entry in kept()] == [("drill", 120), ("dance", 80)]
+    with Book(book_path()) as there:
+        (one,) = known(there.pages())
+    assert (one.top_tempo, one.whole, one.slowly, one.lessons, one.runs) == (120, False, True, 1, 1)
 
 
 def test_a_dance_that_is_left_is_kept_as_far_as_it_was_danced_and_as_it_happens() -> None:

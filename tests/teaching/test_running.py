@@ -28,6 +28,7 @@ from caller.teaching.running import (
     next_stage,
     often,
     waiting_when,
+    with_tempo,
 )
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
 from caller.teaching.summary import summary_of
@@ -52,6 +53,20 @@ PROGRAMME = LessonPlan(
         ),
     ),
 )
+
+
+@pytest.mark.parametrize("stem", STEMS)
+def test_a_lower_tempo_or_a_little_slower_takes_no_stage_under_what_can_be_danced(stem: str) -> None:
+    """From the sheet's tempo down step by step, each stage as it begins: at 60, or as slow as it was, the least."""
+    plan = walkthrough_of(dance := shipped_dance(stem))
+    floor = 66 if dance.routine.header.meter.counts == 3 else 60
+    for index, stage in enumerate(plan.stages):
+        least = min(plan.tempo * stage.speed, Fraction(floor))
+        lower = with_tempo(begin(plan, index), plan.tempo - 8)
+        eased = at_stage(replace(begin(plan, index), ease=Fraction(22, 25)), index)
+        assert not stage.danced or min(lower.tempo, eased.tempo) >= min(least, lower.programme.tempo)
+        assert with_tempo(lower, plan.tempo) == begin(plan, index)
+    assert with_tempo(at_tempo(begin(plan, index), Fraction(50)), plan.tempo).tempo == 50  # what is typed holds
 
 
 def played(running: Running, *outcomes: StageOutcome) -> Running:
