@@ -9,16 +9,14 @@ time between two calls. What stands at the place of a tag, restart, change or en
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 
 from caller.calls.announce import (
-    NOW_AHEAD,
     WARNING_LEAD,
     ahead_cue,
-    begun_by_restart,
     event_cue,
     notices,
     wall_cues,
@@ -29,10 +27,11 @@ from caller.calls.free_foot import is_free, leaves_open
 from caller.calls.group import Group, group_forms
 from caller.calls.groups import groups_between, shown_wordings
 from caller.calls.meters import counting
+from caller.calls.noticed import noticed
 from caller.calls.on_count import each_count
 from caller.calls.opening import count_in_cues, opening_cue, told_before
 from caller.calls.places import movements_between, own_place, phrases_between, place_in_section, wall_at
-from caller.calls.plan import UNTOLD, CallKind, CountIn, Cue, Fading, Manner, Part
+from caller.calls.plan import CallKind, CountIn, Cue, Fading, Manner
 from caller.calls.thinning import Fullness, changes, fullness, is_called
 from caller.calls.waiting import STEP_LEAD, waiting
 from caller.calls.wording import spoken_count
@@ -40,14 +39,9 @@ from caller.dance.walls import Dance, Wall, WallEvent
 from caller.routine.count import label_of
 
 ON_BEAT = Fraction(0)
-# About two beats ahead (ROUNDALAB Reference Manual 1987), as every step is wished.
 
 # Groups that the call before the count-in may be for.
 _MOST_OPENED = 4
-# What a notice at the place loses where it is left to the step alone.
-_NOTICE_LOST = UNTOLD
-# What it loses where no pause parts the two, and by leaving out which wall a restart begins.
-_UNPAUSED_LOST, _WALL_LOST = 35, 8
 
 
 @dataclass(frozen=True)
@@ -111,7 +105,7 @@ def _steps(of: _Stretch) -> Iterator[Cue]:
         danced.add(figure)
         before = group
         cue = _cue(group, forms, ahead)
-        yield _with_notices(of, cue, group, here) if here else cue
+        yield noticed(of.dance, of.start, of.count_in, cue, here) if here else cue
 
 
 def _cue(group: Group, forms: Forms, ahead: Fraction) -> Cue:
@@ -137,36 +131,6 @@ def _events_at(of: _Stretch) -> dict[Fraction, list[tuple[Wall, WallEvent, bool]
         for event in notice.events:
             found.setdefault(notice.wall.at + event.after, []).append((notice.wall, event, warned))
     return found
-
-
-def _with_notices(of: _Stretch, cue: Cue, group: Group, here: Sequence[tuple[Wall, WallEvent, bool]]) -> Cue:
-    """ "restart, right shuffle": the step with what stands at its place."""
-    own = [event_cue(of.dance, wall, event, must=not warned and cue.at > of.start) for wall, event, warned in here]
-    notice = own[-1]
-    said = ", and ".join(dict.fromkeys(one.wordings[0] for one in own))
-    must = any(one.must for one in own)
-    forms = list(zip(cue.wordings, cue.lost, strict=True))
-    begun = begun_by_restart(of.dance, cue.at) if notice.kind is CallKind.RESTART else ""
-    full = [(f"{said}, {begun}, {words}", lost) for words, lost in forms] if begun else []
-    full += [(f"{said}, {words}", lost + (_WALL_LOST if begun else 0)) for words, lost in forms]
-    # "tag side": without the breath, where the notice is one word; that is worse than being hurried.
-    full += [(f"{said} {words}", lost + _UNPAUSED_LOST) for words, lost in forms if " " not in said]
-    bare = [] if must else [(words, lost + _NOTICE_LOST) for words, lost in forms]
-    in_parts = [
-        ((Part(f"{said}{pause} {parts[0].words}", parts[0].after), *parts[1:]), lost + less)
-        for parts, lost in cue.in_parts
-        for pause, less in ((",", 0), ("", _UNPAUSED_LOST))
-        if pause or " " not in said
-    ]
-    return replace(
-        cue,
-        kind=notice.kind,
-        wordings=tuple(words for words, _ in (*full, *bare)),
-        lost=tuple(lost for _, lost in (*full, *bare)),
-        in_parts=tuple(in_parts),
-        must=must,
-        ahead_counts=min(NOW_AHEAD, max(cue.at - of.start, Fraction(1))) if of.count_in else NOW_AHEAD,
-    )
 
 
 def _events(of: _Stretch) -> Iterator[Cue]:

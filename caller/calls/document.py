@@ -6,6 +6,7 @@ Conventions: times are seconds since the first step of wall 1, so the count-in i
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from typing import Any
 
@@ -13,7 +14,7 @@ from caller.calls.plan import Call, CallKind, Dropped
 from caller.calls.take import Take
 
 _DIGITS = 6
-_ANNOUNCED = (CallKind.WALL, CallKind.TAG, CallKind.RESTART, CallKind.CHANGE, CallKind.ENDING)
+_EVENTS = (CallKind.TAG, CallKind.RESTART, CallKind.CHANGE, CallKind.ENDING)
 
 
 def calls_document(take: Take, highest_tempo: int | None) -> dict[str, Any]:
@@ -33,11 +34,12 @@ def calls_document(take: Take, highest_tempo: int | None) -> dict[str, Any]:
 
 
 def announced(take: Take) -> list[dict[str, Any]]:
-    """Walls, tags, restarts, changes and endings with what is said of each, in order of time."""
+    """Walls, tags, restarts, changes and endings with what is said of each, in order of time; not a step that is called
+    at the place of one without the word for it."""
     origin, rate = take.timeline.frame_of(Fraction(0)), take.timeline.rate
     found: dict[tuple[CallKind, Fraction], list[Call]] = {}
     for call in take.plan.calls:
-        if call.cue.kind in _ANNOUNCED:
+        if _announces(call):
             found.setdefault((call.cue.kind, call.cue.at), []).append(call)
     return [
         {
@@ -52,6 +54,11 @@ def announced(take: Take) -> list[dict[str, Any]]:
         }
         for (kind, at), calls in sorted(found.items(), key=lambda one: one[0][1])
     ]
+
+
+def _announces(call: Call) -> bool:
+    kind = call.cue.kind
+    return kind is CallKind.WALL or (kind in _EVENTS and kind.value in re.findall(r"\w+", call.utterance.words))
 
 
 def _call(call: Call, origin: int, rate: int) -> dict[str, Any]:

@@ -37,6 +37,7 @@ _LOST_OF_STEPS, _LOST = (0, 10, 14, 28, 34, 42), (0, 14, 22, 28)
 
 # What is said of an event ahead of it, by where it falls: at the end of the wall's sections, of a section, or
 # elsewhere; the fullest first, the last without where it falls. {tag} is the tag's own name.
+_COMING = " coming"
 _AHEAD: dict[tuple[str, str], tuple[str, ...]] = {
     ("tag", "wall"): ("{tag} after this wall", "{tag} coming"),
     ("tag", "section"): ("{tag} after this section", "{tag} coming"),
@@ -137,7 +138,9 @@ def ahead_wordings(
     steps = f", {first}" if first else ""
     facing = f", facing {spoken_facing(faces)}"
     told = (where + more + facing + steps, where + more + facing, where + more + steps, where + more)
-    short = (shortest + more + facing, shortest + more)
+    # "change and restart coming": in one breath.
+    soon = f"{shortest.removesuffix(_COMING)}{more.replace(',', '')}{_COMING}"
+    short = (soon + facing, soon)
     found = dict(zip(dict.fromkeys((*told, *short)), _LOST_OF_STEPS if steps else _LOST, strict=True))
     return tuple((found | {shortest: _ALONE_LOST} if more else found).items())
 

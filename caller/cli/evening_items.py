@@ -5,6 +5,7 @@ Conventions: a routine is named by its title, its file's name or a path. Sheets 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 from fractions import Fraction
@@ -37,6 +38,8 @@ if TYPE_CHECKING:
     from caller.teaching.stage import LessonPlan
 
 MOST_REQUESTED = 12
+# "high beginner", "beginner+"; "low intermediate", "easy improver".
+_HIGH, _LOW = re.compile(r"\b(?:high|higher|upper)\b|\+"), re.compile(r"\b(?:low|lower|easy)\b")
 
 
 class Items:
@@ -69,13 +72,15 @@ class Items:
         return list(there.values())
 
     def ease(self, routine: str) -> tuple[int, ...]:
-        """How hard a routine is, the easiest least: by its level, then by how long a wall is. Raises Refused."""
+        """How hard a routine is, the easiest least: by its level ("high beginner" after "beginner"), then by how
+        long a wall is. Raises Refused."""
         from caller.teaching.dosage import LEVELS
 
         sheet = self.sheet(routine)
         names, level = [name for name, _ in LEVELS], sheet.routine.header.level.lower()
         rank = next((n for n, name in enumerate(names) if name in level), names.index("improver"))
-        return rank, int(dance_of(sheet, None).walls[0].counts)
+        within = 2 if _HIGH.search(level) else 0 if _LOW.search(level) else 1
+        return rank, within, int(dance_of(sheet, None).walls[0].counts)
 
     def meant(self, routine: str) -> None:
         """Raises Refused where a teacher's word means several sheets on hand, with their files."""

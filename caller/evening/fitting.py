@@ -125,8 +125,8 @@ def _why_free(free: int, missed: Sequence[Item], wanted: Wishes) -> str:
 
 
 def _with_a_break(items: Sequence[Item]) -> Iterator[Item]:
-    """The break, which stands first, near the middle: after a lesson rather than elsewhere, not between a drill and its
-    run or a recap and its lesson; none where nothing comes after it."""
+    """The break, which stands first, near the middle: after a lesson rather than elsewhere, not between a drill and the
+    run beside it or a recap and its lesson; none where nothing comes after it."""
     rests = [item for item in items if item.kind is Kind.BREAK]
     danced = [item for item in items if item.kind is not Kind.BREAK]
     whole = sum(item.minutes for item in danced)
@@ -136,7 +136,8 @@ def _with_a_break(items: Sequence[Item]) -> Iterator[Item]:
         return abs(whole - 2 * before) + (0 if danced[place - 1].kind is Kind.LESSON else AFTER_A_LESSON)
 
     def belong(before: Item, after: Item) -> bool:
-        return before.kind is Kind.DRILL or _comes_before(before, after)
+        run_first = (before.kind, after.kind) == (Kind.RUN, Kind.DRILL) and before.routine == after.routine
+        return before.kind is Kind.DRILL or run_first or _comes_before(before, after)
 
     places = [n for n in range(1, len(danced)) if not belong(danced[n - 1], danced[n])]
     middle = min(places, key=from_the_middle, default=len(danced))
@@ -147,20 +148,20 @@ def _with_a_break(items: Sequence[Item]) -> Iterator[Item]:
 
 def _in_turn(taken: Iterable[Item], ease: Ease) -> Iterator[Item]:
     """As it is danced, each once, the break apart; what is taught is run after it only, a drill comes before the run of
-    its dance, and what is run twice comes last. Where nothing is known, the lesson that goes on, or the easiest, comes
-    first."""
+    its dance (but after the run that the evening begins with: nobody is drilled cold), and what is run twice comes
+    last. Where nothing is known, the lesson that goes on, or the easiest, comes first."""
     left, again = _first_and_again(taken)
     new = {item.routine for item in left if item.kind is Kind.LESSON}
     runs = [item for item in left if item.kind is Kind.RUN and item.routine not in new]
     runs.sort(key=lambda item: not item.why.startswith(WARM_UP))
     danced = {item.routine for item in left if item.kind is Kind.RUN} | new
-    for run in runs[:RUNS_BEFORE]:
-        yield from _picked(left, Kind.DRILL, run.routine)
+    for place, run in enumerate(runs[:RUNS_BEFORE]):
+        drills = _picked(left, Kind.DRILL, run.routine)
         left.remove(run)
-        yield run
-    for drill in [item for item in left if item.kind is Kind.DRILL and item.routine not in danced]:
-        left.remove(drill)
-        yield drill
+        yield from (*drills, run) if place else (run, *drills)
+    drills = [item for item in left if item.kind is Kind.DRILL and item.routine not in danced]
+    left = [item for item in left if item not in drills]
+    yield from drills if runs else ()
     lessons = _picked(left, Kind.LESSON)
     if not runs and lessons:
         first = min(lessons, key=lambda item: (item.stage == 1, ease(item.routine)))
@@ -171,7 +172,7 @@ def _in_turn(taken: Iterable[Item], ease: Ease) -> Iterator[Item]:
     yield from _picked(left, Kind.BREAK)
     yield from before[0] if before else ()
     yield from lessons[:1]
-    later = _danced_of(left, lessons[:1])
+    later = [*([] if runs else drills), *_danced_of(left, lessons[:1])]
     for lesson, own in zip(lessons[1:], before[1:], strict=True):
         later += [*own, lesson, *_danced_of(left, [lesson])]
     for run in runs[RUNS_BEFORE:]:

@@ -165,10 +165,14 @@ def _due(can: Sequence[Known], now: datetime) -> list[Known]:
 
 
 def _to_warm_up(can: Sequence[Known], due: Sequence[Known], ease: Ease) -> Known | None:
-    """What is easier than the dance that would come first, and easiest of all."""
-    warm = min(can, key=lambda one: ease(one.routine.lower()), default=None)
-    easier = warm is not None and ease(warm.routine.lower()) < ease(due[0].routine.lower())
-    return warm if easier else None
+    """The easiest of all, where it is easier than the dance that would come first. What is shaky is no warm-up while
+    another dance is known."""
+
+    def hard(one: Known) -> tuple[bool, tuple[int, ...]]:
+        return one.mark == "shaky", ease(one.routine.lower())
+
+    warm = min(can, key=hard, default=None)
+    return warm if warm is not None and hard(warm) < hard(due[0]) else None
 
 
 def _run(one: Known, now: datetime, warm: Known | None = None) -> Item:

@@ -229,7 +229,7 @@ def test_a_change_that_runs_up_to_a_restart_is_announced_with_it() -> None:
     found = cues(dance_of(3, changes={2: 4}, restarts={2: 8}), Manner.AHEAD)
     ahead = [cue for cue in found if cue.must]
     assert [(cue.kind, cue.at, cue.wordings[-2]) for cue in ahead] == [
-        (CallKind.CHANGE, 20, "change coming, and restart")
+        (CallKind.CHANGE, 20, "change and restart coming")
     ]
     at_place = [(cue.kind, cue.at) for cue in found if cue.steps and cue.kind is not CallKind.STEP]
     assert at_place == [(CallKind.CHANGE, 20), (CallKind.RESTART, 24)]

@@ -114,7 +114,7 @@ def test_a_tag_is_called_by_its_name(name: str, said: str) -> None:
 
 def test_two_events_at_one_place_are_one_notice() -> None:
     assert wording.ahead_wordings(("change", "restart"), "", "", Facing(2), "box")[-2:] == (
-        ("change coming, and restart", 42),
+        ("change and restart coming", 42),
         ("change coming", UNTOLD + 60),
     )
 

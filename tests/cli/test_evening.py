@@ -16,7 +16,7 @@ from pathlib import Path
 
 import pytest
 
-from caller.book.entries import Taught
+from caller.book.entries import Mark, Standing, Taught
 from caller.book.store import Book, book_path
 from caller.cli import command_line, main
 from caller.cli.evening_book import EveningBook
@@ -110,6 +110,32 @@ def test_a_short_evening_warms_up_and_says_how_far_its_lesson_comes(
         text = file.read_text(encoding="utf-8").replace("minutes = 11", f"minutes = {minutes}")
         (tmp_path / "edited.toml").write_text(text, encoding="utf-8")
         assert f"Slow Water, lesson, {minutes} min ({why})" in told(capsys, str(tmp_path / "edited.toml"), "--list")
+
+
+@pytest.mark.parametrize(
+    ("shorter", "mark", "first"),
+    [
+        ("beginner", "learnt", "Short Shed"),
+        ("high beginner", "learnt", "Long Loft"),
+        ("absolute beginner", "learnt", "Short Shed"),
+        ("absolute beginner", "shaky", "Long Loft"),
+    ],
+)
+def test_the_easiest_is_of_the_lowest_level_then_of_the_fewest_counts_and_never_shaky(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, shorter: str, mark: Standing, first: str
+) -> None:
+    eight = "1-4 grapevine R, touch L\n5-8 grapevine L, touch R\n"
+    folder = tmp_path / "routines"
+    folder.mkdir()
+    (folder / "short.txt").write_text(f"SHORT SHED - 16 counts, 1 wall, {shorter}, 100 bpm\n\n{eight * 2}")
+    (folder / "long.txt").write_text(f"LONG LOFT - 32 counts, 1 wall, beginner, 100 bpm\n\n{eight * 4}")
+    had("Short Shed" if first == "Long Loft" else "Long Loft", 1)
+    had(first, 2)
+    with Book(book_path()) as book:
+        book.add(Mark(CLASS, datetime.now(UTC).replace(microsecond=0), "Short Shed", mark))
+    line = told(capsys, "--starts", "19:00", "--minutes", "20", "--list").splitlines()[0]
+    assert line.startswith(f"19:00  {first}, run at 90%")
+    assert "(to warm up" in line
 
 
 def test_a_run_as_far_as_the_class_has_it_is_planned_in_a_file(

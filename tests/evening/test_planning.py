@@ -61,6 +61,37 @@ def test_it_opens_with_the_easiest_dance_that_is_known() -> None:
     assert [item.name for item in fitted(Wishes(items), "", 0, 5).items] == ["Chalk Line, run at 90%"]
 
 
+def test_what_is_shaky_is_no_warm_up_while_another_dance_is_known() -> None:
+    """However easy it is, and though it was danced last; where all is shaky, the easiest of it."""
+    ease = {"chalk line": (1, 24), "lantern row": (2, 32), "slow water": (3, 48)}
+    pages = Pages(("Tuesday",), (*danced("Chalk Line", 1, 2), *danced("Lantern Row", 2, 3), *danced("Slow Water", 2)))
+
+    def runs(*shaky: str) -> list[tuple[str, str]]:
+        marks = tuple(marked(title, "shaky") for title in shaky)
+        found = wishes(known(replace(pages, marks=marks)), ON_HAND[:3], NOW, ease=lambda title: ease[title])
+        return [(item.routine, item.why) for item in of_kind(found, Kind.RUN)]
+
+    assert runs()[0] == ("Chalk Line", "danced last week")  # it comes first in any case
+    assert runs("Chalk Line")[:2] == [
+        ("Lantern Row", "to warm up, danced 2 weeks ago"), ("Chalk Line", "shaky, danced last week"),
+    ]  # fmt: skip
+    assert runs("Chalk Line", "Lantern Row")[0] == ("Slow Water", "to warm up, danced 2 weeks ago")
+    assert runs("Chalk Line", "Lantern Row", "Slow Water")[0] == ("Chalk Line", "shaky, danced last week")
+
+
+def test_no_evening_begins_with_a_drill() -> None:
+    """What is shaky is danced before it is drilled; a drill whose run has no time comes after the lesson."""
+    run, drill, lesson = Item(Kind.RUN, 4, "A"), Item(Kind.DRILL, 3, "A", SHAKY), Item(Kind.LESSON, 12, "B")
+
+    def order(*items: Item) -> list[Kind]:
+        return [item.kind for item in fitted(Wishes(items), "", 0, 40).items]
+
+    assert order(lesson, drill, run) == [Kind.RUN, Kind.DRILL, Kind.LESSON]
+    assert order(lesson, drill) == [Kind.LESSON, Kind.DRILL]
+    other = replace(run, routine="C")
+    assert order(lesson, other, drill, run) == [Kind.RUN, Kind.DRILL, Kind.RUN, Kind.LESSON]
+
+
 def test_a_class_that_knows_nothing_begins_with_what_was_begun_or_the_easiest() -> None:
     hard, easy = (Item(Kind.LESSON, 20, title) for title in ("Slow Water", "Chalk Line"))
     half, ease = replace(hard, stage=9, routine="Lantern Row"), {"Slow Water": (3,), "Chalk Line": (1,), "A": (2,)}
@@ -465,8 +496,11 @@ def test_a_break_comes_near_the_middle_of_what_is_danced() -> None:
     assert last is Kind.LESSON
     assert abs(before - after) <= 15
     assert around(*[Item(Kind.RUN, 4, title) for title in "CDEFGH"]) == (12, 12, Kind.RUN)
-    drilled = fitted(Wishes((Item(Kind.DRILL, 9, "C"), Item(Kind.RUN, 9, "C"), Item(Kind.BREAK, 10))), "", 0, 60)
-    assert [item.kind for item in drilled.items] == [Kind.DRILL, Kind.RUN]
+    drill = [Item(Kind.DRILL, 9, "C"), Item(Kind.RUN, 9, "C"), Item(Kind.BREAK, 10)]
+    drilled = fitted(Wishes((Item(Kind.RUN, 4, "B"), *drill)), "", 0, 60)
+    assert [item.kind for item in drilled.items] == [Kind.RUN, Kind.BREAK, Kind.DRILL, Kind.RUN]
+    cold = fitted(Wishes(tuple(drill)), "", 0, 60)
+    assert [item.kind for item in cold.items] == [Kind.RUN, Kind.DRILL]
 
 
 @given(MADE)
