@@ -21,7 +21,8 @@ It holds that
   call in parts is over so before each part's movement; a call on the beat has its stressed syllable on its count;
 - a count-in's numbers are all said or none of them;
 - cues keep the order in which they are wished;
-- that a wall is the last, where there was no room for it at its start, is said within it, if that costs no other call;
+- that a wall is the last, where there was no room for it at its start, is said within it, if that costs no other call
+  and no class is under way (several plans would come late);
 - a must cue is said in time if any plan allows it, else as shortly and as little late as can be, and reported.
 
 The plan is the optimum of that, not a greedy guess: :func:`caller.calls.optimum.best_plan`.
@@ -69,6 +70,8 @@ def plan_calls(
     if _breaks_off(plan):
         wanted, uncounted = _uncounted(cues, _GAVE_WAY)
         plan = planned(wanted, [*uncounted])
+    if free is not None:  # a class is under way, and a plan made over and over would come late
+        return plan
     others = (planned(later, [*uncounted]) for later in told_later(wanted, plan))
     return next((other for other in others if is_better(other, plan)), plan)
 

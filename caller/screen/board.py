@@ -120,7 +120,7 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
         tempo=tempo_wordings(view.tempo, view.speed),
         holds=tuple(map(plain_text, view.holds)),
         large=_LARGE[view.state](view, course),
-        side=replace(_side(view, glance) if glance else Side(), facing_class=facing_class),
+        side=replace(_side(view, glance, course) if glance else Side(), facing_class=facing_class),
         coming=coming_words(ahead) if ahead else "",
         caption=_caption(glance, ahead, course) if glance and view.state in _MOVING else NO_CAPTION,
         listed=_LISTED.get(view.state, _planned)(view, course),
@@ -168,11 +168,16 @@ def _planned(view: View, course: Course | None = None) -> tuple[str, ...]:
     return (heading, *map(plain_text, view.plan)) if view.plan else ()
 
 
-def _side(view: View, glance: Glance) -> Side:
-    """By heart neither foot nor turn, which are steps; where a stage waits, the way that everybody faces now."""
+def _side(view: View, glance: Glance, course: Course | None) -> Side:
+    """By heart neither foot nor turn, which are steps; where a stage waits, the way that everybody faces now; paused,
+    how the large words say that all stand."""
     if view.state not in _DANCED:
         waits = view.state is State.WAITING
         return Side(facing=(view.stood[0] if waits else None) or glance.facing)
+    resumed = course.resumes(glance, view.go_on) if course and view.state is State.PAUSED and not view.telling else None
+    if resumed is not None and resumed.call:
+        foot = None if view.by_heart else resumed.free
+        return Side(str(glance.count), glance.in_bar, glance.bar, foot, resumed.facing)
     if view.by_heart:
         return Side(count=str(glance.count), in_bar=glance.in_bar, bar=glance.bar, facing=glance.facing)
     return Side(
