@@ -114,14 +114,17 @@ def test_what_is_told_of_a_pause_is_what_the_class_then_dances(go_on: GoOn) -> N
     looked(room.session)
     room.order(Order.GO)
     room.danced(8 + 32 + 12.5)  # counted in by eight, then into the second wall, after its turn
-    paused = room.order(Order.GO).glance
-    resumed = course_of(room.session.dance).resumes(paused or GLANCE, go_on)
+    view = room.order(Order.GO)
+    paused, course = view.glance, course_of(room.session.dance)
+    resumed = course.resumes(paused or GLANCE, go_on)
+    side = board_of(view, course).side
     room.speaker.advance(COUNT)
     room.order(Order.GO)
     going = room.danced(4.5).glance
     assert resumed is not None
     assert going is not None
     assert (resumed.call, resumed.facing) == (going.now, going.facing)
+    assert (side.facing, side.foot) == (resumed.facing, resumed.free)
 
 
 def test_a_section_that_comes_again_keeps_its_place_and_the_order_its_walls() -> None:
