@@ -169,23 +169,19 @@ def _planned(view: View, course: Course | None = None) -> tuple[str, ...]:
 
 
 def _side(view: View, glance: Glance, course: Course | None) -> Side:
-    """By heart neither foot nor turn, which are steps; where a stage waits, the way that everybody faces now; paused,
-    how the large words say that all stand."""
+    """By heart neither foot nor turn, which are steps; where a stage waits or the class is paused, how all stand."""
     if view.state not in _DANCED:
         waits = view.state is State.WAITING
         return Side(facing=(view.stood[0] if waits else None) or glance.facing)
+    counted = Side(str(glance.count), glance.in_bar, glance.bar, facing=glance.facing)
     resumed = course.resumes(glance, view.go_on) if course and view.state is State.PAUSED and not view.telling else None
     if resumed is not None and resumed.call:
-        foot = None if view.by_heart else resumed.free
-        return Side(str(glance.count), glance.in_bar, glance.bar, foot, resumed.facing)
+        return replace(counted, foot=None if view.by_heart else resumed.free, facing=resumed.facing)
     if view.by_heart:
-        return Side(count=str(glance.count), in_bar=glance.in_bar, bar=glance.bar, facing=glance.facing)
-    return Side(
-        count=str(glance.count),
-        in_bar=glance.in_bar,
-        bar=glance.bar,
+        return counted
+    return replace(
+        counted,
         foot=glance.foot,
-        facing=glance.facing,
         turn=glance.next_turn,
         turn_amount=turn_words(glance.whole_turn or glance.next_turn),
         turn_when=f"{in_words(glance.next_turn_in)}, to {glance.facing + glance.next_turn}" if glance.next_turn else "",
