@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from caller.routine.facing import Facing
@@ -34,18 +35,23 @@ class Happening:
 
 
 _CLOCK = re.compile(
-    r"\b(?P<hour>1[0-2]|[1-9])\s?(?:[:.]00|o['\u2019]?\s?clock)|\b(?P<side>front|home|back)\b", re.IGNORECASE
+    r"\b(?P<hour>1[0-2]|[1-9])\s?(?:[:.]00|o['\u2019]?\s?clock)|\b(?:the|facing)\s+(?P<side>front|home|back)\b(?!\s+rock)",
+    re.IGNORECASE,
 )
 _SIDES = {"front": Facing(0), "home": Facing(0), "back": Facing(4)}
 
 
+def facings_told(text: str) -> Iterator[tuple[int, Facing]]:
+    """The facings that a sentence names, each with the index where it does."""
+    for found in _CLOCK.finditer(text):
+        hour, side = found["hour"], found["side"]
+        yield found.start(), _SIDES[side.lower()] if side else Facing(int(hour) % 12 * 8 // 12)
+
+
 def faced_on(block: EventBlock) -> Line:
     """The line of the file in which the block's sentence tells its facing."""
-    for found in _CLOCK.finditer(block.heading.text) if block.heading.breaks else ():
-        facing = _SIDES[found["side"].lower()] if found["side"] else Facing(int(found["hour"]) % 12 * 8 // 12)
-        if facing == block.mention.facing:
-            return block.heading.at(found.start())
-    return block.heading
+    told = facings_told(block.heading.text) if block.heading.breaks else ()
+    return next((block.heading.at(at) for at, facing in told if facing == block.mention.facing), block.heading)
 
 
 @dataclass(slots=True)

@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterator, Sequence
 
 from caller.routine.facing import FRONT, Facing
-from caller.routine.layout.happening import Event, Happening
+from caller.routine.layout.happening import Event, Happening, facings_told
 from caller.routine.layout.numbers import NUMBER, ORDINAL, number_of
 from caller.routine.notation.named import figure_named
 from caller.routine.notation.sections import Laid
@@ -23,10 +23,6 @@ _SECTION = re.compile(rf"\b(?:{_LABEL}\s?(?P<n>{NUMBER})|(?P<nth>{ORDINAL}|last|
 _LETTERED = re.compile(r"\b(?:half|end|rest|start|beginning)\s+of\s+(?P<letter>[A-H])\b")
 _COUNT = re.compile(
     r"\b(?:on|to|at|count|beat|counts|beats)\s+(?P<n>\d{1,2})\b(?!\s*(?:o['\u2019]?\s?clock|:|counts))", re.IGNORECASE
-)
-_CLOCK = re.compile(
-    r"\b(?P<hour>1[0-2]|[1-9])\s?(?::00|o['\u2019]?\s?clock)|\b(?:the|facing)\s+(?P<side>front|home|back)\b(?!\s+rock)",
-    re.IGNORECASE,
 )
 _BEGINS = re.compile(r"\b(?:begin|start|set)s?\b[^.;:]{0,24}$", re.IGNORECASE)  # where the wall does
 _LEAVES_OUT = re.compile(
@@ -55,9 +51,7 @@ def likely_place(event: Event, happening: Happening, laid: Laid, restarts: Seque
 
 
 def _facings(text: str) -> set[Facing]:
-    sides = {"front": FRONT, "home": FRONT, "back": Facing(4)}
-    found = (one for one in _CLOCK.finditer(text) if _BEGINS.search(text[: one.start()]) is None)
-    return {sides[f["side"].lower()] if f["side"] else Facing(int(f["hour"]) % 12 * 8 // 12) for f in found}
+    return {facing for at, facing in facings_told(text) if _BEGINS.search(text[:at]) is None}
 
 
 def _start(laid: Laid, wall: int, restarts: Sequence[Restart]) -> Facing:
