@@ -17,7 +17,7 @@ from math import ceil
 
 from caller.calls.cues import cues_for, opening_for
 from caller.calls.groups import groups_between
-from caller.calls.last_wall import still_to_tell
+from caller.calls.last_wall import with_still_to_tell
 from caller.calls.needed import phrases_needed as phrases_needed
 from caller.calls.opening import lead_for
 from caller.calls.places import place_in_section, wall_at, walls_between
@@ -134,8 +134,8 @@ def _ahead(changed: Take, was: CallPlan, begun: Sequence[Call], at_frame: int, m
         still = cue.must and (cue in to_come or changed.timeline.frame_of(cue.at) > at_frame)
         if (cue.kind, cue.at, cue.must) not in said and (due >= at_frame or still):
             found.append(cue)
-    found += (later := still_to_tell(found, was, at_frame))
-    return sorted(found, key=lambda cue: cue.at - cue.lead_counts) if heads or later else found
+    wanted = with_still_to_tell(found, was, at_frame)
+    return sorted(wanted, key=lambda cue: cue.at - cue.lead_counts) if heads or wanted != found else found
 
 
 def _is_past(cue: Cue, take: Take, at_frame: int) -> bool:

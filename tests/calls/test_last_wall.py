@@ -6,6 +6,7 @@ from fractions import Fraction
 
 import pytest
 
+from caller.calls.last_wall import with_still_to_tell
 from caller.calls.plan import CallKind, CallPlan, Cue, Manner
 from caller.calls.planning import plan_calls
 from caller.clock.timeline import Timeline
@@ -64,3 +65,16 @@ def test_else_it_is_told_at_its_start_or_not_at_all(
     plan = planned(busy, after, wordings)
     assert told(plan) == []
     assert [drop.cue.kind for drop in plan.dropped] == [CallKind.WALL]
+
+
+@pytest.mark.parametrize(("from_count", "still"), [(0, True), (30, False)], ids=["still to be told", "told already"])
+def test_what_is_planned_anew_in_a_class_tells_it_at_the_same_place(from_count: int, still: bool) -> None:
+    plan = planned(range(2, 21, 2), (26,))
+    frame = Timeline.at_tempo(Fraction(80), RATE, Fraction(-8)).frame_of(Fraction(from_count))
+    wall = Cue(CallKind.WALL, 2, Fraction(WALL), "1", LAST)
+    other = Cue(CallKind.RESTART, 2, Fraction(WALL), "1", ("restart, last wall", "restart"))
+    wanted = with_still_to_tell([wall, other, step(26)], plan, frame)
+    (at,) = [call.cue.at for call in plan.calls if call.utterance.words == "last wall"]
+    kept = [(cue.kind, cue.at) for cue in wanted]
+    own = [(CallKind.RESTART, Fraction(WALL)), (CallKind.STEP, Fraction(26))]
+    assert kept == ([*own, (CallKind.WALL, at)] if still else [(CallKind.WALL, Fraction(WALL)), *own])
