@@ -35,12 +35,12 @@ def told_later(cues: Sequence[Cue], plan: CallPlan) -> Iterator[list[Cue]]:
 
 
 def with_still_to_tell(wanted: Sequence[Cue], plan: CallPlan, at_frame: int) -> list[Cue]:
-    """What is wanted from a frame on, and that the wall is the last where the plan has still to tell it within it; as
+    """What is wanted from a frame on, first that the wall is the last where the plan has still to tell it within it; as
     in that plan, no cue of a wall's start tells it besides."""
     told = [call.cue for call in plan.calls if call.starts >= at_frame and call.cue.wordings == (LAST_WALL,)]
     if not told:
         return list(wanted)
-    return [*(cue for cue in wanted if cue.kind is not CallKind.WALL or LAST_WALL not in cue.wordings[0]), *told]
+    return [*told, *(cue for cue in wanted if cue.kind is not CallKind.WALL or LAST_WALL not in cue.wordings[0])]
 
 
 def _told_before(after: Cue, length: Fraction, last: Cue) -> Cue:

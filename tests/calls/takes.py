@@ -41,9 +41,13 @@ def take_of(
 
 
 def as_asked(plan: CallPlan, cues: Sequence[Cue]) -> list[Cue]:
-    """The cues that are said. That a wall is the last is told within it where there was no room at its start: then its
-    announcement is said; where a restart begins it, that has its own call."""
+    """The cues that are said."""
+    return in_place([call.cue for call in plan.calls if call.follows is None], cues)
+
+
+def in_place(found: Sequence[Cue], cues: Sequence[Cue]) -> list[Cue]:
+    """That a wall is the last is told within it where there was no room at its start: then its announcement was asked
+    for; where a restart begins it, that has its own call."""
     start = next((cue for cue in cues if cue.kind is CallKind.WALL and LAST_WALL in cue.wordings[0]), None)
-    said = [call.cue for call in plan.calls if call.follows is None]
-    asked = [start if cue.wordings == (LAST_WALL,) and cue not in cues else cue for cue in said]
+    asked = [start if cue.wordings == (LAST_WALL,) and cue not in cues else cue for cue in found]
     return [cue for cue in asked if cue is not None]

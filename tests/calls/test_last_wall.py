@@ -77,4 +77,4 @@ def test_what_is_planned_anew_in_a_class_tells_it_at_the_same_place(from_count: 
     (at,) = [call.cue.at for call in plan.calls if call.utterance.words == "last wall"]
     kept = [(cue.kind, cue.at) for cue in wanted]
     own = [(CallKind.RESTART, Fraction(WALL)), (CallKind.STEP, Fraction(26))]
-    assert kept == ([*own, (CallKind.WALL, at)] if still else [(CallKind.WALL, Fraction(WALL)), *own])
+    assert kept == ([(CallKind.WALL, at), *own] if still else [(CallKind.WALL, Fraction(WALL)), *own])
