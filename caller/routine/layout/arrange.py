@@ -32,7 +32,7 @@ from caller.routine.layout.lines import MOST_LINE, Line, physical, unstarred
 from caller.routine.layout.mention import RESTART, Mention
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.options import read_option
-from caller.routine.layout.orders import looks_like_order, read_order
+from caller.routine.layout.orders import looks_like_order, order_within, read_order
 from caller.routine.layout.settled import settled
 from caller.routine.layout.standard_form import standard_form
 from caller.routine.layout.taken import length_of, take_from_dance
@@ -44,8 +44,10 @@ _LENGTHS = re.compile(
     r"^\W*(?:sequence|phrasing|order|walls?(?:\s+lengths?)?|how\s+it\s+(?:goes|runs))\s*[:=\u2013-]\s*(?P<list>\d{2,3}(?:\s*(?:\([^)]*\))?\s*(?:[,/+\u2013-]|then)+\s*(?:then\s+)?\d{2,3}){2,}.*)$",
     re.IGNORECASE,
 )
+_LETTER = re.compile(r"\b[A-H]\b")
 _MOST_NAME = 80
 _LEAST_ORDER = 3  # parts
+_LEAST_PARTS = 2
 
 
 def arrange(text: str) -> Blocks:
@@ -73,6 +75,7 @@ class _Arranging(Head):
         one_tag_told_twice(self.out)
         changes_of_restarts(self.out)
         self._cut_walls()
+        self._order_in_words()
         for part, told in self.out.reader.lengths.items():
             self.out.parts.setdefault(part, told)
         self.out.findings += untaken(self.out, self.lines)
@@ -206,6 +209,21 @@ class _Arranging(Head):
         for wall, counts in enumerate(told, 1):
             if counts < total:
                 self.out.events.append(EventBlock(Mention(RESTART, walls=(wall,), after=counts), line))
+
+    def _order_in_words(self) -> None:
+        """An order that stands among other words before the steps, where no line of its own tells one."""
+        parts = {section.part for section in self.out.sections}
+        if self.out.reader.order or "" in parts or len(parts) < _LEAST_PARTS:
+            return
+        first = min(section.heading.number for section in self.out.sections)
+        order = order_within([line for line in self.lines if line.number < first and not self._heads_part(line)], parts)
+        self.out.reader.order += order
+        for number in {item.place.line for item in order}:
+            self.out.roles[number] = Role.HEADER
+
+    def _heads_part(self, line: Line) -> bool:
+        """ "PART A", but not "A (first 16 counts only)   B"."""
+        return self.out.roles[line.number] is Role.HEADING and len(_LETTER.findall(line.text)) <= 1
 
     def _order(self, line: Line, bare: str) -> Role | None:
         """ "How it goes: A - B - Tag - A (24 counts only)", which speaks of a tag and of counts and is no event."""

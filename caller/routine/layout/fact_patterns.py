@@ -161,7 +161,6 @@ COUPLED = re.compile(
     r"^(?P<a>counts?|walls?)\s*/\s*(?P<b>counts?|walls?)\s*[:=]\s*(?P<na>\d{1,3})\s*/\s*(?P<nb>\d{1,3})\b",
     re.IGNORECASE,
 )
-NEXT_KEY = re.compile(r"(?:\s{2,}|\s*[|;]\s*|,\s+)(?=[A-Z][A-Za-z ]{2,20}?\s*:\s)")
 BY = re.compile(
     r"^(?P<key>devised(?:\s+by)?|choreo(?:graph(?:ed|y|er|ers|er\(s\)))?\.?(?:\s*(?:&|and)\s+(?:step\s*sheet|taught|danced))?(?:\s+by)?|(?:written|created|dance)\s+by|by)[\s:]+(?:[-\u2010-\u2015]\s*)?(?P<value>\S.*)$",
     re.IGNORECASE,
@@ -174,10 +173,10 @@ COUNTS_AFTER = re.compile(
     r"\b(?:counts?|cts?)\s*[:=]?\s*(?P<n>\d{1,3})\b(?!\s*(?:in|intro|-?\s*walls?|\)))", re.IGNORECASE
 )
 WALLS = re.compile(
-    rf"(?<![\d/:.-])\b(?P<n>\d{{1,3}}|{NUMBER}|single)\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:walls?|murs?|muren|w)\b(?!\s*[\d:])",
+    rf"(?<![\d/:.-])\b(?P<n>\d{{1,3}}|{NUMBER}|single)\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:walls?|murs?|muren|w)\b(?!\s*:|\s*\d\b(?!\s*(?:bpm|beats?|counts?|cts?|x)\b))",
     re.IGNORECASE,
 )
-WALLS_AFTER = re.compile(r"\bwalls?\s*(?:[:=]|\s{2,})\s*(?P<n>\d)\b", re.IGNORECASE)
+WALLS_AFTER = re.compile(r"(?:\bwalls?\s*(?:[:=]|\s{2,})|^walls?)\s*(?P<n>\d)\b", re.IGNORECASE)
 TEMPO = re.compile(
     r"(?P<n>\d{2,3}(?:[.,]\d{1,3})?)\s*(?:-\s*)?(?:bpm|b\.\s?p\.\s?m\.?|beats\s+(?:per|a|to\s+the)\s+min(?:ute|\.)?|counts\s+(?:per|a)\s+min(?:ute|\.)?)|\b(?:bpm|tempo|speed)\s*(?:is|of|[:=])?\s*(?:approx\.?|about|around|ca\.?|c\.|~|\u2248)?\s*(?P<m>\d{2,3}(?:\.\d+)?)\b"
     r"|(?:\b(?:runs?|goes|plays?|ticks?\s+along|steady)\s+at|\b(?:reels?|tunes?|songs?|music|tracks?|anything|something)\s+at|\bat\s*(?=~|\u2248)|@|\b(?:slow|slowly|fast|quick|steady|brisk|lively|easy)\s*\((?=\d{2,3}\)))\s*(?:a\s+|an\s+)?(?:steady\s+|easy\s+|gentle\s+|brisk\s+)?(?:approx\.?|about|around|roughly|some|ca\.?|c\.|~|\u2248)?\s*(?P<at>\d{2,3})(?![\d:]|\s*(?:counts?\b|walls?\b|sec))",

@@ -44,7 +44,7 @@ from caller.routine.step import Foot
 _IN_TWO_LANGUAGES = re.compile(r"(?<=\d)( )([^\W\d_]+\s*/\s*)(?=(?:counts?|walls?)\b)", re.IGNORECASE)
 _LEAST_INTRO = 4  # counts, where it is not said that they are
 _IN_COUNTS = re.compile(r"count|beat|\bcts?\b|[x\u00d7]", re.IGNORECASE)
-_LEAST_OF_ROW = 2  # facts, beside which a number alone is the tempo
+LEAST_OF_ROW = 2  # facts, beside which a number alone is the tempo
 # "a waltz for the intermediates": the level, told by those who dance it.
 _OF_COUNTS = re.compile(r"\b(?:counts?|cts)\W*$", re.IGNORECASE)
 _DANCERS = re.compile(r"\b(beginner|newcomer|novice|improver|intermediate)s\b", re.IGNORECASE)
@@ -86,7 +86,7 @@ class Facts:
         self._find_tempo(line)
         self._find_kind(line)
         self._find_level(line)
-        if len(self.seen) - len(before) >= _LEAST_OF_ROW:
+        if len(self.seen) - len(before) >= LEAST_OF_ROW:
             self._find_bare_tempo(line, rest)
         self._find_start(line)
         return self.seen != before

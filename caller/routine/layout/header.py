@@ -20,9 +20,10 @@ from caller.routine.layout.fact_patterns import (
     KEY,
     KEYS,
     LEVEL,
-    NEXT_KEY,
     WALLS,
 )
+from caller.routine.layout.facts import LEAST_OF_ROW
+from caller.routine.layout.head_pieces import pieces_of
 from caller.routine.layout.header_keys import KeyReading
 from caller.routine.layout.lines import Line
 from caller.routine.layout.titles import OF_THE_CLUB
@@ -44,23 +45,16 @@ _BY_WHOM = re.compile(r"\bby\s+(?P<by>[^\s\d].*)$", re.IGNORECASE)
 _NOTES = re.compile(r"\s*notes?\s*:", re.IGNORECASE)
 
 
-def _keyed_pieces(line: Line) -> list[Line]:
-    """ "48 Count / 4 Wall       Choreographed by: Ada  Intro: 16": what each key tells, and what stands before the first."""
-    cuts = [0]
-    for found in NEXT_KEY.finditer(line.text):
-        keyed = KEY.match(line.text[found.end() :])
-        if keyed is not None and field_of(keyed["key"]) is not None:
-            cuts.append(found.end())
-    pieces = [line.piece(start, end) for start, end in zip(cuts, [*cuts[1:], None], strict=True)]
-    return [replace(piece, text=piece.text.rstrip(" |;,")) for piece in pieces] if len(pieces) > 1 else [line]
-
-
 def field_of(key: str) -> str | None:
     """The header's field of a key as written, None where it is none that is known."""
-    name = re.sub(r"\s+", " ", key.strip().lower().rstrip(".:"))
+    name = re.sub(r"\s+", " ", key.strip().lower().rstrip(".:").replace("no.", "no"))
     if _OF_THE_PAPER.fullmatch(name) is not None:
         return "title"
     return KEYS.get(name) or ("devised_by" if _CHOREO.fullmatch(name) else None)
+
+
+def _is_key(key: str) -> bool:
+    return field_of(key) is not None
 
 
 class HeaderReader(KeyReading):
@@ -68,10 +62,9 @@ class HeaderReader(KeyReading):
 
     def key(self, line: Line) -> bool:
         """A line "Key: value" (or "by ..."), if it is one whose key is known."""
-        pieces = [line] if _NOTES.match(line.text) else _keyed_pieces(line)
+        pieces = [line] if _NOTES.match(line.text) else pieces_of(line, _is_key)
         if len(pieces) > 1:
-            told = [self.key(piece) or self.facts(piece) for piece in pieces]  # each is read, whatever the first told
-            return any(told)
+            return self._row(line, pieces)
         if (both := COUPLED.match(line.text)) is not None:
             for name in ("a", "b"):
                 told_of = "counts" if both[name][0].lower() == "c" else "walls"
@@ -95,6 +88,14 @@ class HeaderReader(KeyReading):
             self._bad(line.place, message)
             return True
         return _READERS[field](self, field, line, found.start("value"))
+
+    def _row(self, line: Line, pieces: list[Line]) -> bool:
+        """Each piece is read, whatever the first told."""
+        before = len(self.seen)
+        told = [self.key(piece) or self.facts(piece) for piece in pieces]
+        if len(self.seen) - before >= LEAST_OF_ROW:
+            self._find_bare_tempo(line, line.text)
+        return any(told)
 
     def _told_before(self, field: str, line: Line) -> bool:
         """Whether another line has told it; a level in a remark ("Tuesday improvers' class") says less than "Level:"."""
@@ -120,10 +121,12 @@ class HeaderReader(KeyReading):
 
     def title(self, line: Line) -> None:
         """A first line that is nothing else; what stands in it of counts and walls is taken too."""
-        first, *further = _keyed_pieces(line)
-        for piece in further:
-            self.key(piece)
-        line, text = first, first.text
+        first, *further = pieces_of(line, _is_key)
+        whole, line, text = line, first, first.text
+        if further:
+            self._row(whole, further)
+            self._find_kind(first)
+        self._find_tempo(first)
         if (quoted := _QUOTED_NAME.search(text)) is not None and (quoted.start() == 0 or OF_THE_CLUB.search(text)):
             self.facts(line)
             text = quoted["name"]

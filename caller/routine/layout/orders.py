@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Collection, Iterator, Sequence
 
 from caller.routine.findings import Finding, Place
+from caller.routine.layout.lines import Line
 from caller.routine.parts import OrderItem
 
 _DASH = r"\u2010-\u2015"
@@ -54,3 +56,33 @@ _LETTERS = re.compile(
 def looks_like_order(text: str) -> bool:
     """ "A B A B Tag A", on a line of its own."""
     return _LETTERS.match(text) is not None and len(re.findall(r"\b[A-Ha-h]|[A-H]", text)) >= 3
+
+
+# So many parts in a row, one of them danced again, are an order, whatever the words round them.
+_LEAST_ROW = 3
+
+
+def order_within(lines: Sequence[Line], parts: Collection[str]) -> list[OrderItem]:
+    """The longest row of all the parts' letters in those lines ("It goes A, A, B, Tag, A and home"), which may go on
+    over the end of a line; empty where there is none."""
+    rows = [row for row in _rows(lines, parts) if _tells_order([item.part for item in row if item.part], parts)]
+    return max(rows, key=len, default=[])
+
+
+def _tells_order(letters: Sequence[str], parts: Collection[str]) -> bool:
+    return len(letters) >= _LEAST_ROW and set(letters) == set(parts) != set() and len(letters) > len(set(letters))
+
+
+def _rows(lines: Sequence[Line], parts: Collection[str]) -> Iterator[list[OrderItem]]:
+    row: list[OrderItem] = []
+    for line in lines:
+        for found in _ITEM.finditer(line.text):
+            at = Place(line.number, line.column + found.start())
+            if found["tag"]:
+                row.append(OrderItem(tag=(found["name"] or "").upper(), place=at))
+            elif found["part"] and found["part"][0] in parts:
+                row += _part(found, at)
+            elif found["bad"] or found["part"]:
+                yield row
+                row = []
+    yield row

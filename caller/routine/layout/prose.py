@@ -47,6 +47,7 @@ _STATED = re.compile(
     re.IGNORECASE,
 )
 _LEAST = 2  # marks of counts
+_MOST_COUNTS = 128  # of a wall
 
 
 @dataclass(slots=True)
@@ -154,7 +155,7 @@ def _counts(said: str) -> str | None:
             else None
         )
     numbers = [int(n) for n in re.findall(r"\d+", plain)]
-    if numbers != sorted(numbers) or not numbers or numbers[-1] > 64:
+    if numbers != sorted(numbers) or not numbers or numbers[-1] > _MOST_COUNTS:
         return None
     return f"{numbers[0]}-{numbers[-1]}" if len(numbers) > 1 else str(numbers[0])
 
