@@ -24,6 +24,12 @@ _OF_SECTION = re.compile(r"^(?:section|sect?\.?|set|s)\s?\d{1,2}\s*[,:]?\s*(?:co
 _STEP_LABEL = re.compile(r"^[Ss]teps?\s+\d{1,2}\s*[:.]\s+(?=[A-Za-z])")
 _COUNT_ONE = re.compile(r"^(?:[Cc]ounts?\s+)?1\s?[-&,\u2013]")
 _NUMBER = re.compile(r"\d+")
+_LISTED = re.compile(r"^\(\s*\d{1,2}(?:[\s,]+\d{1,2})+\s*\)\s*(?=[A-Za-z\u00bc-\u00be])")
+_BRACKETED = re.compile(r"\(\d{1,2}(?:\s?[&,-]\s?\d{1,2}&?)*\)")
+_HOUR_BY_COUNTS = re.compile(
+    r"(?P<counts>\(\d{1,2}(?:[\s&,-]{0,3}\d{1,2}&?)*\)\s*)[(\[]\s*(?:(?:now\s+)?fac(?:e|ing)\s+)?(?P<behind>12|3|6|9)(?:\s*o['\u2019]?\s?clock)?\s*[)\]](?=\s*$)"
+    r"|\((?P<before>12|3|6|9)\)(?=\s{2,}\d(?:[\s&,-]{0,3}\d)*&?\s*$)"
+)
 _HOUR_IN_COLUMN = re.compile(r"(?<=[a-z)])\s{6,}(12|3|6|9)\s*$")
 _LENGTH_BEHIND = re.compile(
     r"^(?P<name>[A-Z][A-Z '&/,\u2019-]{3,60}?|(?i:part|section|set|block)\s+\w+\s*[:.\u2010-\u2015-].{3,60}?)\s*\((?P<n>\d{1,2})\)$"
@@ -42,9 +48,20 @@ _NO_LENGTHS = frozenset(("3", "9"))  # counts that no section has
 
 def settled(lines: Sequence[Line]) -> list[Line]:
     """The lines with each habit written as it is read elsewhere."""
-    lines = _lengths_before_headings(_numbered_in_words(_capitals_numbered(list(lines))))
-    lines = _options_in_a_block(_hours_in_a_column(_steps_numbered(lines)))
+    lines = _lengths_before_headings(_numbered_in_words(_capitals_numbered(_listed_in_front(list(lines)))))
+    lines = _options_in_a_block(_hours_in_a_column(_hours_by_counts(_steps_numbered(lines))))
     return _lettered_sections(_lengths_of_headings(_hours_of_headings(_counts_before(_counts_at_ends(lines)))))
+
+
+def _listed_in_front(lines: list[Line]) -> list[Line]:
+    """ "(1, 2, 3, 4) Vine right", in a sheet whose lines begin so: the counts of what follows, not of what was before."""
+    found = {n: m for n, line in enumerate(lines) if (m := _LISTED.match(line.text))}
+    for n, m in found.items():
+        numbers = [int(number) for number in _NUMBER.findall(m[0])]
+        if len(found) > 1 and _BRACKETED.search(lines[n].text, m.end()) is None and numbers == list(range(numbers[0], numbers[0] + len(numbers))):
+            text = f"{numbers[0]}-{numbers[-1]}  {lines[n].text[m.end() :]}"
+            lines[n] = replace(lines[n], text=text, exact=False)
+    return lines
 
 
 def _steps_numbered(lines: list[Line]) -> list[Line]:
@@ -79,6 +96,18 @@ def _hours_in_a_column(lines: list[Line]) -> list[Line]:
     for n in behind:
         lines[n] = replace(lines[n], text=_HOUR_IN_COLUMN.sub(r" (\1:00)", lines[n].text), exact=False)
     return lines
+
+
+def _hours_by_counts(lines: list[Line]) -> list[Line]:
+    """ "Pivot 1/2 left (7-8) (6)", "pivot 1/2 left (6)    7 8": an hour, as its counts stand beside it."""
+
+    def hour(found: re.Match[str]) -> str:
+        return f"{found['counts'] or ''}({found['behind'] or found['before']}:00)"
+
+    return [
+        line if (text := _HOUR_BY_COUNTS.sub(hour, line.text)) == line.text else replace(line, text=text, exact=False)
+        for line in lines
+    ]
 
 
 def _capitals_numbered(lines: list[Line]) -> list[Line]:

@@ -54,10 +54,16 @@ class ToldSteps(TellingLines):
         return steps, [line.number + 1]
 
     def _brackets_below(self, line: Line) -> bool:
-        """ "First six. Basic forward and basic back.", and below it "(1,2,3) Left forward, ...": a heading."""
+        """ "First six. Basic forward and basic back.", and below it "(1,2,3) Left forward, ..." or "Left forward ...
+        (1-3)": a heading."""
         following = self._next_line()
-        one = BRACKETED_COUNT.match(following.text) if following is not None else None
-        return one is not None and BRACKETED_COUNT.search(line.text) is None and one[0][1] == "1"
+        if following is None or BRACKETED_COUNT.search(line.text) is not None:
+            return False
+        text = _FACING_BEHIND.sub("", following.text)
+        brackets = BRACKETED_COUNT.findall(text)
+        if not brackets or brackets[0][1] != "1":
+            return False
+        return text.startswith(brackets[0]) or (len(brackets) == 1 and text.endswith(brackets[0]))
 
     def _told_section(self, line: Line) -> tuple[list[Line], list[int]]:
         """A paragraph that is a section: "Coaster, two pivots (25-32). Right coaster step (1&2), step right (3) ..."."""

@@ -43,6 +43,8 @@ _BROKEN = frozenset((
     "crossing", "sweeping", "point", "brush", "toward", "towards",
 ))
 # fmt: on
+_BRACKETED = re.compile(r"\((?!1?\d:\d)[1-8&]")
+_COUNTS_BEHIND = re.compile(r"(?:\([1-8](?:[\s&,\u2013-]{0,3}[1-8])+&?\)|\s{2,}[1-8](?:[\s&,\u2013-]{0,3}[1-8])+&?)$")
 _PAGED = re.compile(r"\s{3,}(?:(?:page|p\.)\s*)?\d{1,2}(?:\s*(?:/|of)\s*\d{1,2})?$", re.IGNORECASE)
 
 
@@ -119,6 +121,8 @@ class Wrapped:
             return False
         if tail.isupper() and len(tail) > len("RF."):
             return False
+        if _COUNTS_BEHIND.search(tail) is not None and _BRACKETED.search(text) is None:
+            return False  # a heading, and the steps below it
         return _TAIL.match(tail) is not None or (
             _DANGLES.search(text) is not None and kinds.STEP_WORD.search(tail) is not None
         )

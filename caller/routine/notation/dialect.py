@@ -12,6 +12,7 @@ from functools import lru_cache
 
 from caller.routine.notation.beside_steps import ROWS as _BESIDE
 from caller.routine.notation.grinds import ROWS as _GRINDS
+from caller.routine.notation.listed_feet import ROWS as _LISTED
 from caller.routine.notation.phrases import FOOT as _FOOT
 from caller.routine.notation.phrases import GROUPS as _GROUPS
 from caller.routine.notation.phrases import ROWS as _FURTHER
@@ -125,6 +126,8 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     (r"(^|[,;]\s*)(R(?=F?\s+right)|L(?=F?\s+left))F?\s+(right|left)(?=\s*(?:[,;(]|$))", r"\1\2 to \3 side"),
     (r"\bcross\s*/\s*rock\b", "cross rock"),
     (r"\bcross\s*/\s*step\b", "cross"),
+    # A chasse goes to the side; forward or back it is the shuffle.
+    (r"(?<!cross )\bchass[e\u00e9]s?(?:\s+step)?(?=\s+(?:(?:right|left|[RL]{1,3})\s+)?(?:fwd|forwards?|back(?:wards?)?)\b)", "shuffle"),
     (r"\bcross\s*/\s*(shuffle|triple|chass[e\u00e9])\b", r"cross \1"),
     (r"\bcom(?:e|es|ing)\s+back\s+(?:on|onto|on\s+to)\b", "recover onto"),
     (r"\b(vine|grapevine|shuffle|chass[e\u00e9]|weave)\s+back\s+to\s+(?:the\s+)?(left|right)\b", r"\1 to the \2"),
@@ -272,7 +275,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     ),
     (rf"\bto\s+(?:the\s+)?{_SIDE}\s+(forward|fwd|back)\s+diagonal\b", r"\1 diagonal"),
 )
-_PLAIN = Rewriting((*_BESIDE, *_ROWS, *_GRINDS, *_FURTHER))
+_PLAIN = Rewriting((*_LISTED, *_BESIDE, *_ROWS, *_GRINDS, *_FURTHER))
 _MOST_WORDS = 800  # characters; the longest that the strangers' sheets have is under 300
 
 
