@@ -12,6 +12,7 @@ from caller.routine.count import read_counts
 from caller.routine.layout import kinds
 from caller.routine.layout.lines import Line
 from caller.routine.layout.numbers import number_of
+from caller.routine.layout.on_counts import counts_alone
 
 _FALLEN = re.compile(r"^(?P<counts>\(\d{1,2}(?:\s?[&,-]\s?\d{1,2}&?)*\))\s*[.;,]\s+(?=[A-Z])")
 _LEAST = 3  # lines that share a habit
@@ -48,7 +49,7 @@ _NO_LENGTHS = frozenset(("3", "9"))  # counts that no section has
 
 def settled(lines: Sequence[Line]) -> list[Line]:
     """The lines with each habit written as it is read elsewhere."""
-    lines = _lengths_before_headings(_numbered_in_words(_capitals_numbered(_listed_in_front(list(lines)))))
+    lines = _lengths_before_headings(_numbered_in_words(_capitals_numbered(counts_alone(_listed_in_front(list(lines))))))
     lines = _options_in_a_block(_hours_in_a_column(_hours_by_counts(_steps_numbered(lines))))
     return _lettered_sections(_lengths_of_headings(_hours_of_headings(_counts_before(_counts_at_ends(lines)))))
 
