@@ -15,7 +15,7 @@ from caller.routine.layout.counted import steps_on
 from caller.routine.layout.kinds import STEP_WORD
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mention import CHANGE, Mention
-from caller.routine.layout.numbers import ORDINAL
+from caller.routine.layout.numbers import ORDINAL, ROMAN
 from caller.routine.layout.paraphrases import STARTS_OVER, said_plainly
 
 # "up to count 6, but instead of touching left beside right on that count step left beside right"
@@ -182,10 +182,27 @@ _ON_LAST_COUNT = re.compile(
 )
 
 
+# "... but on the last count of section II step the right beside the left": how many counts that has, nobody has told yet.
+_LAST_COUNT_FIRST = re.compile(
+    r"\bon\s+(?:the|that|its)\s+(?:very\s+)?(?:last|final)\s+(?:count|beat)(?:\s+of\s+(?:section|set|block|part|s)\s*(?P<section>\d|(?-i:[IVX]{1,4}))|\s+of\s+(?:it|that\s+section))?\s*,?\s*(?:you\s+|just\s+)*(?P<words>(?!of\b)[a-z][^.;:]*)",
+    re.IGNORECASE,
+)
+_USUAL_LENGTHS = (8, 6, 12, 4)
+
+
 def _on_last_count(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
     own = _ON_LAST_COUNT.search(said.text)
     if own is not None and said.standing and STEP_WORD.search(own["words"]):
         yield said.replaces(steps_on(said.piece(f"{said.standing}  {own['words']}")), said.mention.section or 0)
+    first = _LAST_COUNT_FIRST.search(said.text)
+    if first is None:
+        return
+    words = _RESTARTS.sub("", _WHERE_NOT.sub("", steps_first(_NOT_THAT.sub("", first["words"])))).strip(" ,.;")
+    told = (first["section"] or "").lower()
+    section = ROMAN.get(told, 0) or int(told or 0) or said.mention.section or 0
+    last = said.standing or (0 if section else said.mention.after or 0)
+    for count in (last,) if last else _USUAL_LENGTHS:
+        yield said.replaces(steps_on(said.piece(f"{count}  {words}"), count), section)
 
 
 def _in_their_place(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:

@@ -29,7 +29,7 @@ _AFTER_TRIGGER = re.compile(
     re.IGNORECASE,
 )
 _FOOT_ALONE = re.compile(
-    r"^\W*(?:and\s+)?(?:(?:left|right|[RL]F?)(?:\s+(?:left|right|[RL]F?))*|again|twice|hold)(?:\s+(?:for|over|in)\s+\w+\s+(?:extra\s+|more\s+|slow\s+)?(?:counts?|beats?))?\W*$",
+    r"^\W*(?:and\s+)?(?:(?:left|right|[RL]F?)(?:(?:\s+|\s*(?:and|&)\s*)(?:left|right|[RL]F?))*|again|twice|hold)(?:\s+(?:for|over|in)\s+\w+\s+(?:extra\s+|more\s+|slow\s+)?(?:counts?|beats?))?\W*$",
     re.IGNORECASE,
 )
 _SHORT_ASIDE = 30  # characters of "(weight on left)", among steps

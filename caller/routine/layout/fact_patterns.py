@@ -219,7 +219,7 @@ INTRO = (
         re.IGNORECASE,
     ),
     re.compile(
-        rf"\b(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of)\s*(?P<n8>\d{{1,2}}|{NUMBER})|(?P<n>\d{{1,3}}|{NUMBER}))\s*(?:-\s*|\u2013|\u2011)?\s*(?:counts?|cts?|ct|beats?|c)?\.?\s*(?:-\s*)?(?:intro(?:duction)?|lead(?:[\s-]?in)?\b|count[\s-]?in|before\s+(?:you\s+)?(?:the\s+)?(?:start|begin|vocal|danc|step)\w*|in(?=\s*(?:[.,;/|)]|$|from\b|on\b|and\b|then\b|with\s+(?:the\s+)?weight\b))|of\s+intro(?:duction)?|then\s+(?:the\s+)?first\s+step|wait\b|(?<=[a-z]\s)from\b|into\s+(?:the\s+)?(?:music|track|song)|(?<=[a-z]\s)of\s+(?:[a-z]+\s+){{1,3}}(?:before|then|and\s+then|until)\b)",
+        rf"\b(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of)\s*(?P<n8>\d{{1,2}}|{NUMBER})|(?P<n>\d{{1,3}}|{NUMBER}))\s*(?:-\s*|\u2013|\u2011)?\s*(?:counts?|cts?|ct|beats?|c)?\.?\s*(?:-\s*)?(?:intro(?:duction)?|lead(?:[\s-]?in)?\b|count[\s-]?in|before\s+(?:you\s+)?(?:the\s+)?(?:start|begin|vocal|danc|step)\w*|in(?=\s*[\u00b7\u2022|~/]|\s*(?:[.,;/|)]|$|from\b|on\b|and\b|then\b|with\s+(?:the\s+)?weight\b))|of\s+intro(?:duction)?|then\s+(?:the\s+)?first\s+step|wait\b|(?<=[a-z]\s)from\b|into\s+(?:the\s+)?(?:music|track|song)|(?<=[a-z]\s)of\s+(?:[a-z]+\s+){{1,3}}(?:before|then|and\s+then|until)\b)",
         re.IGNORECASE,
     ),
     # "START ON VOCALS (16 COUNTS IN)", "dance begins with the lyrics, 32 beats"

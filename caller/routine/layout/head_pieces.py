@@ -11,15 +11,18 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 
-from caller.routine.layout.fact_patterns import BY, COUNTS, COUPLED, INTRO, KEY, LEVEL, TEMPO, WALLS
+from caller.routine.layout.fact_patterns import BY, COUNTS, COUPLED, INTRO, KEY, LEVEL, METER, TEMPO, WALLS, WALTZ
 from caller.routine.layout.lines import Line
 
 _PARTED = re.compile(
     r"\s+[-\u2010-\u2015*~\u00b7\u2022+]+\s+|\s*(?://|[/|;\u2022\u00b7~])\s*|(?:(?<=\w[\w)\"\u201d])|(?<=\d))\.\s+|,\s+|\s{2,}|\t"
 )
 _ABOUT = re.compile(r"\(?\s*(?:(?:approx(?:imately)?\.?|about|around|roughly|ca\.?|c\.|~|\u2248)\s*)?", re.IGNORECASE)
-_FIRST = re.compile(r"(?:counts?|walls?|bpm|tempo)\s+\d{1,3}\b|(?:level|intro)\s+[-\u2013]\s", re.IGNORECASE)
-_FACTS = (COUPLED, COUNTS, WALLS, TEMPO, LEVEL, BY, _FIRST, *INTRO)
+_FIRST = re.compile(
+    r"(?:counts?|walls?|bpm|tempo)\s+\d{1,3}\b|\d{1,3}\s+(?:counts?|beats?)\s+in\b|(?:level|intro)\s+[-\u2013]\s",
+    re.IGNORECASE,
+)
+_FACTS = (COUPLED, COUNTS, WALLS, TEMPO, LEVEL, METER, WALTZ, BY, _FIRST, *INTRO)
 _KEY_ENDS = (":", "=", "\u2026", "..")
 _OF_KEY = re.compile(r"\s*[:=]")
 _ONE_THING = re.compile(
@@ -27,6 +30,7 @@ _ONE_THING = re.compile(
     r"|\b(?:counts?|walls?)\s*/\s*(?:counts?|walls?)\s*[:=]\s*\d{1,3}\s*/\s*\d{1,3}\b",
     re.IGNORECASE,
 )
+_HARD = ("//", "|", "\u2022", "\u00b7", "~")
 _MARKS = " |;,/*~\u00b7\u2022\t"
 
 
@@ -45,8 +49,15 @@ def pieces_of(line: Line, is_key: Callable[[str], bool]) -> list[Line]:
             cuts.append(begun)
     if len(cuts) == 1:
         return [line]
+    cuts = sorted({*cuts, *_same_mark(plain, cuts)})
     pieces = [line.piece(start, end) for start, end in zip(cuts, [*cuts[1:], None], strict=True)]
     return [replace(piece, text=re.sub(r"\s[-\u2010-\u2015.]$", "", piece.text.rstrip(_MARKS))) for piece in pieces]
+
+
+def _same_mark(plain: str, cuts: list[int]) -> list[int]:
+    """Where else the mark stands that parts one thing from the next in this line."""
+    hard = next((mark for mark in _HARD if any(plain[:cut].rstrip().endswith(mark) for cut in cuts[1:])), None)
+    return [found.end() for found in re.finditer(rf"\s*{re.escape(hard)}\s*", plain)] if hard is not None else []
 
 
 def _begins(text: str, at: int, is_key: Callable[[str], bool]) -> bool:

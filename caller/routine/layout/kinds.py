@@ -148,7 +148,7 @@ SO_MANY = re.compile(
 )
 # "dance as far as the Behind Side Cross", "after the kick out out": a place told by what is danced there.
 BY_NAME = re.compile(
-    r"\b(?:after|following|as\s+far\s+as|up\s+to(?:\s+and\s+including)?|through|to\s+the\s+end\s+of|when|once|finish|danced?|do|done|and)\s+(?:just\s+|only\s+)?(?:the|your|our|that|those|this|these)\s+(?P<name>[A-Za-z][\w'/&\u00bc-\u00be\u2010\u2011 -]{2,40}?)(?=\s*(?:[.,;:()!]|$|\band\b|\bthen\b|\b(?:is|are|have|has|comes?|gets?|add|insert|do|put)\b))",
+    r"\b(?:after|following|as\s+far\s+as|up\s+to(?:\s+and\s+including)?|through|to\s+the\s+end\s+of|when|once|finish|danced?|do|done|and)\s+(?:just\s+|only\s+)?(?:the|your|our|that|those|this|these)\s+(?P<name>[A-Za-z][\w'/&\u00bc-\u00be\u2010\u2011 -]{2,40}?)(?=\s*(?:[.,;:()!]|$|\band\b|\bthen\b|\b(?:is|are|have|has|comes?|gets?|add|insert|do|put|only)\b))",
     _I,
 )
 # What comes behind is where the dance goes on.

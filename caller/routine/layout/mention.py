@@ -14,7 +14,7 @@ class Mention:
     """One event as a sentence tells it. walls: as numbered; every: "odd", "even" or "all" walls; after: counts into the
     wall; left_out: so many before its end; section, within: after count ``within`` of that section (None: at its end); ends: at the end of the wall; here:
     at the place where it is written; long: its length; facing: as told with it; facing_walls: on each wall that starts
-    facing there; times: danced so often; none: said that there is none of the kind; first: its first so many counts."""
+    facing there, or with ends_there ends so; times: danced so often; none: said that there is none of the kind; first: its first so many counts."""
 
     kind: str
     name: str = ""
@@ -31,6 +31,8 @@ class Mention:
     facing_walls: Facing | None = None
     times: int = 1
     first: int | None = None
+    ends_there: bool = False
+    often: int = 0  # of such walls only the first so many, 0 = all
     nth_facing: int = 0  # of the walls that start facing there only this one, counted from 1
     none: bool = False
     last_wall: bool = False
@@ -78,6 +80,7 @@ _LOOSE = (
     "long",
     "facing",
     "facing_walls",
+    "ends_there",
     "nth_facing",
     "first",
     "last_wall",

@@ -159,6 +159,8 @@ class KindTelling:
         if at.walls and at.facing is not None:  # told of one of them
             at.facing, self.mixed = None, True
         at.walls = tuple(dict.fromkeys((*at.walls, *walls)))
+        if at.ends_there:  # "each time you come back to the front, that is after walls 4 and 8"
+            at.facing_walls, at.ends_there = None, False
 
     def _put_right(self, mention: Mention) -> None:
         """A length that was taken for a place; a wall's end after which something is danced, and the dance then starts

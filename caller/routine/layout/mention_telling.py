@@ -26,7 +26,7 @@ from caller.routine.layout.tokens import OUTER, TOKENS
 _EIGHT = 8
 _MOST_EVENTS = 24  # that one sentence tells
 _CLOCKS = re.compile(
-    r"\s*(?:,|and|&)\s*(?:and\s+)?(?:then\s+)?(?:at\s+)?(?:1[0-2]|[1-9])(?:[:.][03]0|\s*o['\u2019]?\s?clock)|\s*(?:the\s+)?(?:first|1st)\s+time\b",
+    r"\s*(?:,|and|&|/)\s*(?:and\s+)?(?:then\s+)?(?:at\s+)?(?:1[0-2]|[1-9])(?:[:.][03]0|\s*o['\u2019]?\s?clock)|\s*(?:the\s+)?(?:first|1st)\s+time\b",
     re.IGNORECASE,
 )
 _LEAST_BEFORE_END = 3  # counts: fewer in an ending's sentence are those of its own steps
@@ -63,7 +63,9 @@ class MentionTelling(KindTelling):
         named = [*self.out, self.loose]
         for mention in named:
             told = sum(len(other.walls) for other in named if other.kind == mention.kind)
-            if (sure and told > 1) or (self.before_walls and told == mention.times):
+            if sure and mention.ends_there:
+                mention.often = mention.times
+            if (sure and (told > 1 or mention.ends_there)) or (self.before_walls and told == mention.times):
                 mention.times = 1
 
     def _walls(self, found: re.Match[str]) -> None:
@@ -119,11 +121,13 @@ class MentionTelling(KindTelling):
         self.at.facing_walls, self.at.nth_facing = facing_told(found, "n"), number_of(found["nf"])
 
     def _eachfacing(self, found: re.Match[str]) -> None:
-        word = found["bfword"]
+        word, ends = found["bfword"], found["ends"] is not None
+        told = facing_told(found, "g" if ends else "e") if not word else Facing(0 if word.lower() != "back" else 4)
         if self.at.walls and not word:  # "at the end of the third wall, when you face 3:00"
-            self.at.facing = self.at.facing or facing_told(found, "e")
+            self.at.facing = self.at.facing or told
             return
-        self.at.facing_walls = Facing(0 if word.lower() != "back" else 4) if word else facing_told(found, "e")
+        self.at.facing_walls, self.at.ends_there = told, ends
+        self.at.ends = self.at.ends or ends
 
     def _last(self, found: re.Match[str]) -> None:
         self.at.last_wall = True
@@ -152,7 +156,7 @@ class MentionTelling(KindTelling):
         long = (
             behind == ")"
             or (behind == "," and told_of)
-            or (behind == "," and TAG_BEFORE.search(self.text[: found.start()]) is not None)
+            or (behind in (",", ":") and TAG_BEFORE.search(self.text[: found.start()]) is not None)
         )
         if found["ag"] and at.kind == TAG and not done and long:
             at.long = at.long or number

@@ -85,7 +85,7 @@ def unnamed(text: str) -> Mention | None:
     telling = MentionTelling(plain_places(text))
     telling.run()
     loose = telling.loose
-    if telling.out or not loose.told or loose.every or loose.facing_walls is not None:
+    if telling.out or not loose.told or loose.every or (loose.facing_walls is not None and not loose.walls):
         return None
     loose.kind, loose.ends, loose.end = TAG, True, len(text)
     if (long := _LONG_IN_BRACKETS.search(text)) is not None and loose.after == number_of(long["n"]):

@@ -12,6 +12,7 @@ from caller.routine.layout.bracketed import offered_in
 from caller.routine.layout.counted import shifted, steps_on
 from caller.routine.layout.kinds import steps_told
 from caller.routine.layout.lines import Line
+from caller.routine.layout.listed_below import listed_below
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.offered import OfferedInWords
 from caller.routine.layout.offers import offer_in
@@ -78,6 +79,12 @@ class Offering(OfferedInWords):
         return self._with_counts(line, bare, offered)
 
     def _without_counts_of_its_own(self, line: Line, bare: str, offered: Offered) -> Role | None:
+        below = listed_below(line, bare, self.lines[self.at + 1 :], self.out.sections)
+        if below is not None:
+            section, self.option = below
+            section.options.append(self.option)
+            self.event = None
+            return Role.OPTION
         own = steps_on(Line(line.number, line.column, offered.words, False)) if offered.words else []
         danced = self._highest(self.out.sections[-1].lines)
         if own and not (offered.words[:1].isalpha() and 1 < (first_count(own[0]) or 0) <= danced):

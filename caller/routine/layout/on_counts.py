@@ -18,7 +18,10 @@ _LED = re.compile(
 )
 _AND = re.compile(r"\s+and\s+", re.IGNORECASE)
 _IN_THREE = re.compile(rf"\b(?:{GROUPS}|mambo|ball[\s-]change|behind[\s,-]+side|and\b.*\band)\b", re.IGNORECASE)
-_FURTHER = re.compile(rf"\b(?:on|for)\s+(?:the\s+)?(?:counts?|beats?)?\s*{_NUMBER}\b(?!\s+(?:foot|leg))", re.IGNORECASE)
+_FURTHER = re.compile(
+    rf"[,.;]\s+(?:and\s+|then\s+)*(?:on|for)\s+(?:the\s+)?(?:counts?|beats?)?\s*{_NUMBER}\b(?!\s+(?:foot|leg))",
+    re.IGNORECASE,
+)
 _WORD = re.compile(rf"\b{_NUMBER}\b", re.IGNORECASE)
 _LEAST = 3  # lines that share the habit
 

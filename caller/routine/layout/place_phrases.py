@@ -2,13 +2,27 @@
 
 from __future__ import annotations
 
+import re
+
 from caller.routine.layout.numbers import NUMBER, ORDINAL, ROMAN, number_of
 from caller.routine.layout.wall_phrases import said_as, with_number
 
 BEATS = r"(?:counts?|beats?|cts)"
 LABEL = r"(?:sections?|sect?\.?|blocks?|sets?|groups?|verses?|chapters?|S(?=\s?\d))"
 
+_ROMAN = r"(?-i:[IVX]{1,4})"
+
+
+def _sections_in_digits(found: re.Match[str]) -> str:
+    """ "sections I and II" as "sections 1 and 2"."""
+    return re.sub(rf"\b{_ROMAN}\b", lambda one: str(ROMAN.get(one[0].lower(), one[0])), found[0])
+
+
 PLACES = (
+    said_as(
+        rf"\b(?:sections|sets|blocks|parts)\s+{_ROMAN}(?:\s*(?:,\s*and|,|and|&|to|-|\u2013)\s*{_ROMAN})+\b",
+        _sections_in_digits,
+    ),
     # "16 counts (with the & after 8)", "after section 6 (48 counts)": the place is told besides
     said_as(r"\b(?:the|its|an?)\s+(?:&|\"&\"|and)\s+(?:after|of|behind)\s+(?:count\s+)?\d{1,2}\b", ""),
     said_as(
@@ -122,6 +136,21 @@ PLACES = (
     said_as(
         r"\b(?-i:(?P<s>[A-H]))\s+(?:as\s+far\s+as|up\s+to|to)\s+(?:and\s+including\s+)?count\s+(?P<n>\d{1,2})\b",
         lambda found: f"count {found['n']} of s {ord(found['s']) - ord('A') + 1}",
+    ),
+    # "dance the counts 5-8 of S8 so:", and its steps
+    said_as(
+        r"\b(?:dance|do)\s+(?:the\s+)?(?:counts?|beats?|steps?)\s+(?P<n>\d{1,2}\s?(?:-|\u2013|&|to|and)\s?\d{1,2})\s+(?:of|in)\s+(?:section\s+|set\s+|S\s?)(?P<s>\d)\s+(?:so|thus|like\s+(?:this|so)|as\s+follows|this\s+way)\s*(?=:)",
+        lambda found: f"replace {found['n']} of s {found['s']}",
+    ),
+    said_as(
+        r"\b(?:you|we)(?:['\u2019]ve|\s+have)\s+(?:danced|done|finished)\s+(?:all|the\s+whole)\s+of\s+(?:wall\s+(?P<n>\d)|the\s+(?P<o>"
+        + ORDINAL
+        + r")(?:\s+(?:wall|round|time))?)(?!\w)",
+        lambda found: f"after wall {number_of(found['n'] or found['o'])}",
+    ),
+    said_as(
+        r"\b(?:each|every)\s+time\s+(?:that\s+)?(?:you|we)(?:['\u2019]ve|\s+have)?\s+(?:gone|been|come|got|danced)\s+(?:all\s+the\s+way\s+|right\s+)?(?:a)?round\b[^.,;:]*?\b(?:at|facing|see)\s+(?:the\s+)?(?P<side>front|back)\b(?:\s+wall)?(?:\s+again)?",
+        lambda found: f"each time you come back to the {found['side']}",
     ),
     said_as(r"\bthru\b(?=\s+(?:count\s+)?\d)", "to"),
     said_as(

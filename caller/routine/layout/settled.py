@@ -24,6 +24,18 @@ _OPTIONS_HEAD = re.compile(
 _OF_SECTION = re.compile(r"^(?:section|sect?\.?|set|s)\s?\d{1,2}\s*[,:]?\s*(?:counts?|cts?\.?)\s*\d", re.IGNORECASE)
 _STEP_LABEL = re.compile(r"^[Ss]teps?\s+\d{1,2}\s*[:.]\s+(?=[A-Za-z])")
 _COUNT_ONE = re.compile(r"^(?:[Cc]ounts?\s+)?1\s?[-&,\u2013]")
+_TO_THE = re.compile(r"\bto\s+(?:the|your)\s+(?=right|left)", re.IGNORECASE)
+_TO_SIDES = re.compile(
+    r"\b(?:sway|bump|push|swing|rock)(?:s|ing)?\s+(?:(?:your|the)\s+)?(?:hips?\s+)?to\s+(?:the|your)\s+(?:right|left)(?:\s*(?:,\s*(?:and\s+|then\s+)*|and\s+|then\s+|and\s+then\s+)to\s+(?:the|your)\s+(?:right|left))+",
+    re.IGNORECASE,
+)
+_OF_EVENT = re.compile(r"\b(?:R/?STR?T?|W\d|wall|tag|bridge|re-?start)", re.IGNORECASE)
+_SHORTS = (
+    (re.compile(r"\bRST(?:RT)?\b|\bR/ST\b"), "Restart"),
+    (re.compile(r"\baft\b\.?(?=\s+(?:\d|count|wall|w\d|sec|s\d))", re.IGNORECASE), "after"),
+    (re.compile(r"\bstrts\b\.?", re.IGNORECASE), "starts"),
+    (re.compile(r"\bf(?:c|cg|acg)\b\.?(?=\s+(?:\d|the\b|front|back|home))", re.IGNORECASE), "facing"),
+)
 _NUMBER = re.compile(r"\d+")
 _LISTED = re.compile(r"^\(\s*\d{1,2}(?:[\s,]+\d{1,2})+\s*\)\s*(?=[A-Za-z\u00bc-\u00be])")
 _BRACKETED = re.compile(r"\(\d{1,2}(?:\s?[&,-]\s?\d{1,2}&?)*\)")
@@ -49,9 +61,22 @@ _NO_LENGTHS = frozenset(("3", "9"))  # counts that no section has
 
 def settled(lines: Sequence[Line]) -> list[Line]:
     """The lines with each habit written as it is read elsewhere."""
-    lines = _lengths_before_headings(_numbered_in_words(_capitals_numbered(counts_alone(_listed_in_front(list(lines))))))
+    lines = [_in_full(line) for line in lines]
+    lines = _lengths_before_headings(_numbered_in_words(_capitals_numbered(counts_alone(_listed_in_front(lines)))))
     lines = _options_in_a_block(_hours_in_a_column(_hours_by_counts(_steps_numbered(lines))))
     return _lettered_sections(_lengths_of_headings(_hours_of_headings(_counts_before(_counts_at_ends(lines)))))
+
+
+def _in_full(line: Line) -> Line:
+    """ "RST: W3 (strts 6:00) aft 32c, fc 12:00"; "sway to the right, to the left and to the right"."""
+    if (to_sides := _TO_SIDES.sub(lambda found: _TO_THE.sub("", found[0]), line.text)) != line.text:
+        line = replace(line, text=to_sides, exact=False)
+    text = line.text
+    if _OF_EVENT.search(text) is None:
+        return line
+    for short, word in _SHORTS:
+        text = short.sub(word, text)
+    return line if text == line.text else replace(line, text=text, exact=False)
 
 
 def _listed_in_front(lines: list[Line]) -> list[Line]:
@@ -59,7 +84,11 @@ def _listed_in_front(lines: list[Line]) -> list[Line]:
     found = {n: m for n, line in enumerate(lines) if (m := _LISTED.match(line.text))}
     for n, m in found.items():
         numbers = [int(number) for number in _NUMBER.findall(m[0])]
-        if len(found) > 1 and _BRACKETED.search(lines[n].text, m.end()) is None and numbers == list(range(numbers[0], numbers[0] + len(numbers))):
+        if (
+            len(found) > 1
+            and _BRACKETED.search(lines[n].text, m.end()) is None
+            and numbers == list(range(numbers[0], numbers[0] + len(numbers)))
+        ):
             text = f"{numbers[0]}-{numbers[-1]}  {lines[n].text[m.end() :]}"
             lines[n] = replace(lines[n], text=text, exact=False)
     return lines

@@ -127,7 +127,10 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     (r"\bcross\s*/\s*rock\b", "cross rock"),
     (r"\bcross\s*/\s*step\b", "cross"),
     # A chasse goes to the side; forward or back it is the shuffle.
-    (r"(?<!cross )\bchass[e\u00e9]s?(?:\s+step)?(?=\s+(?:(?:right|left|[RL]{1,3})\s+)?(?:fwd|forwards?|back(?:wards?)?)\b)", "shuffle"),
+    (
+        r"(?<!cross )\bchass[e\u00e9]s?(?:\s+step)?(?=\s+(?:(?:right|left|[RL]{1,3})\s+)?(?:fwd|forwards?|back(?:wards?)?)\b)",
+        "shuffle",
+    ),
     (r"\bcross\s*/\s*(shuffle|triple|chass[e\u00e9])\b", r"cross \1"),
     (r"\bcom(?:e|es|ing)\s+back\s+(?:on|onto|on\s+to)\b", "recover onto"),
     (r"\b(vine|grapevine|shuffle|chass[e\u00e9]|weave)\s+back\s+to\s+(?:the\s+)?(left|right)\b", r"\1 to the \2"),

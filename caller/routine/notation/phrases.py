@@ -70,6 +70,12 @@ def _round_in(found: re.Match[str]) -> str:
 _TURN = r"quarter|half|three[ -]quarters?|full|1/[24]|3/4|\u00bc|\u00bd|\u00be"
 
 ROWS: tuple[tuple[str, PlainWords], ...] = (
+    # "... sway left, and you are ready to start over."
+    (
+        r"[,;.]?\s*(?:\band\s+|\bso\s+)*(?:\byou(?:['\u2019]re|\s+are)\s+)?(?:\bnow\s+)?\b(?:ready|set)\s+to\s+(?:start|begin|go|do\s+it|repeat)\b[^,;()]*$",
+        "",
+    ),
+    (r"[,;.]?\s*\b(?:and|then)\s+(?:then\s+)?(?:start|begin)\s+(?:over|again|anew|afresh)\b[^,;()]*$", ""),
     # "a step L beside R and a touch"
     (
         r"(^|[,;]\s*|\band\s+|\bthen\s+)(?:an?|one)\s+(?=(?:big\s+|small\s+|little\s+)?(?:step|stomp|touch|tap|kick|point|scuff|hitch|brush|stamp|sway|hold|clap)\s+(?:of\s+)?(?:the\s+)?(?:right|left|[RL]F?)\b)",

@@ -51,12 +51,13 @@ class Places:
                 for step in section.passage.steps
                 if step.movement.turn
             )
-            facings = [Facing(turned * (n - 1)) for n in range(1, _WALLS_AHEAD + 1)]
+            danced = 0 if mention.ends_there else 1  # walls before it starts, or with it ended
+            facings = [Facing(turned * (n - danced)) for n in range(1, _WALLS_AHEAD + 1)]
             walls = tuple(n for n, facing in enumerate(facings, 1) if facing == mention.facing_walls)
             nth = mention.nth_facing
-            if nth in walls:  # "the 8th time you begin at 6:00"
-                return (nth,)
-            return walls[nth - 1 : nth] if nth else walls
+            if nth > len(walls):  # "the 8th time you begin at 6:00"
+                return (nth,) if nth in walls else ()
+            return walls[nth - 1 : nth] if nth else walls[: mention.often or None]
         if mention.last_wall:
             return (self._last_wall(),)
         return ()
