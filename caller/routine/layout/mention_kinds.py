@@ -34,6 +34,7 @@ class KindTelling:
         self.mixed = False  # walls of one event with a facing each
         self.loose = Mention("")  # what is told before any kind is
         self.long: int | None = None  # "4-count", before the word tag
+        self.twice_on: tuple[int, ...] = ()  # of the walls told before their event is, those on which it comes twice
         self.before_walls = False  # how often it happens is said before the walls are
 
     @property

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from caller.routine.facing import Facing
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
@@ -22,6 +23,7 @@ from caller.routine.layout.mention_words import (
 from caller.routine.layout.numbers import number_of
 from caller.routine.layout.paraphrases import STARTS_OVER
 from caller.routine.layout.tokens import OUTER, TOKENS
+from caller.routine.layout.wall_phrases import EACH_OWN
 
 _EIGHT = 8
 _MOST_EVENTS = 24  # that one sentence tells
@@ -52,10 +54,17 @@ class MentionTelling(KindTelling):
         self._happens_so_often()
         for mention in self.out:
             self._put_right(mention)
+        self._twice_on_some()
         first = {mention.kind: mention for mention in reversed(self.out)}
         for mention in self.out:  # "Tag: after wall 2 there is a 4 count tag"
             first[mention.kind].long = first[mention.kind].long or mention.long
         return [m for m in self.out if m is first[m.kind] or m.none or m.told or m.placed or m.first]
+
+    def _twice_on_some(self) -> None:
+        whole = next((m for m in self.out if m.kind == TAG and set(self.twice_on) < set(m.walls)), None)
+        if whole is not None and self.twice_on:
+            whole.walls = tuple(wall for wall in whole.walls if wall not in self.twice_on)
+            self.out.append(replace(whole, walls=self.twice_on, times=2, assumed=True))
 
     def _happens_so_often(self) -> None:
         """ "Happens twice, at the end of walls 2 and 4", "two times: after wall 2 and after wall 4": on each once."""
@@ -208,10 +217,14 @@ class MentionTelling(KindTelling):
             return
         at = self.at
         times = 3 if re.search(r"3|three", found[0]) else 2
-        if self.out and at.kind == TAG and (earlier := at.walls[:-1]) and re.search(r"\bonce\b", self.text):
+        apart = re.search(r"\bonce\b", self.text) or EACH_OWN.search(self.text[: found.end()])
+        if self.out and at.kind == TAG and (earlier := at.walls[:-1]) and apart:
             last, at.walls = at.walls[-1:], earlier  # "end of wall 2 once, end of wall 4 twice"
             at = self._again()
             at.walls, at.ends = last, True
+        elif not self.out and len(at.walls) > 1 and apart:
+            self.twice_on = at.walls[-1:]  # "once after wall 1 and twice after wall 3 add a 4 count tag"
+            return
         self.before_walls = self.before_walls or not at.told
         at.times = times
 

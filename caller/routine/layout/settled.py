@@ -31,6 +31,7 @@ _TO_SIDES = re.compile(
 )
 _OF_EVENT = re.compile(r"\b(?:R/?STR?T?|W\d|wall|tag|bridge|re-?start)", re.IGNORECASE)
 _SHORTS = (
+    (re.compile(r"\b(after|of|on|in|during|following)\s+W(\d{1,2})\b", re.IGNORECASE), r"\1 wall \2"),
     (re.compile(r"\bRST(?:RT)?\b|\bR/ST\b"), "Restart"),
     (re.compile(r"\baft\b\.?(?=\s+(?:\d|count|wall|w\d|sec|s\d))", re.IGNORECASE), "after"),
     (re.compile(r"\bstrts\b\.?", re.IGNORECASE), "starts"),

@@ -32,7 +32,40 @@ def _end_kept(found: re.Match[str]) -> str:
     return "end of" if re.search(r"\bend\s+of\s*$", found[0], re.IGNORECASE) else ""
 
 
+_AFTER_WALL = (
+    rf"(?:after|at\s+(?:the\s+)?end\s+of|end\s+of|following)\s+(?:the\s+)?"
+    rf"(?:walls?\s+(?:\d{{1,2}}|{NUMBER})|{ORDINAL}\s+(?:wall|round|time(?:\s+(?:through|round))?)|W\d)(?!\w)"
+)
+_TWICE = r"(?:twice|two\s+times|2\s?x)"
+# "once after wall 1, twice after wall 3": each behind its wall
+_ONCE_AND_TWICE = said_as(
+    rf"\b(?P<once>once|one\s+time|1\s?x)\s+(?P<a>{_AFTER_WALL})(?P<mid>[^.;:]{{0,30}}?)\s(?P<twice>{_TWICE})\s+(?P<b>{_AFTER_WALL})",
+    lambda found: f"{found['a']} once{found['mid']} {found['b']} twice",
+)
+EACH_OWN = re.compile(rf"{_AFTER_WALL}[^.;:]{{0,30}}?{_AFTER_WALL}\s+{_TWICE}$", re.IGNORECASE)
+
+_LEADS = r"(?P<lead>after|at\s+(?:the\s+)?end\s+of|end\s+of|following)\s+"
+_AND = r"\s*,?\s*(?:and|&|\+)\s*(?:again\s+)?(?:(?:after|at\s+(?:the\s+)?end\s+of|end\s+of|following)\s+)?"
+
+
+def _two_walls(found: re.Match[str]) -> str:
+    return f"{found['lead']} walls {number_of(found['a'])} and {number_of(found['b'])}"
+
+
 WALLS = (
+    # "after the 4th and after the 5th wall", "after both wall 5 and wall 7"
+    said_as(
+        rf"\b{_LEADS}(?:the\s+)?(?P<a>{ORDINAL})(?:\s+wall)?{_AND}(?:the\s+)?(?P<b>{ORDINAL})\s+(?:walls?|rounds?|times?(?:\s+through)?)(?!\w)",
+        _two_walls,
+    ),
+    said_as(
+        rf"\b{_LEADS}both\s+walls?\s+(?P<a>\d{{1,2}}|{NUMBER}){_AND}(?:wall\s+)?(?P<b>\d{{1,2}}|{NUMBER})(?!\w)", _two_walls
+    ),
+    _ONCE_AND_TWICE,
+    said_as(
+        rf"\b(?P<twice>{_TWICE})\s+(?P<a>{_AFTER_WALL})",
+        lambda found: f"{found['a']} {found['twice']}",
+    ),
     said_as(
         rf"\(\s*(?:the\s+)?(?:{ORDINAL}|last)\s+(?:one\s+)?with\s+(?:an?\s+)?(?:small\s+|step\s+|slight\s+)*changes?(?:\s+of\s+steps?)?\s*\)",
         "",
