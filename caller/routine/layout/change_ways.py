@@ -15,6 +15,10 @@ _SECTION_FIRST = r"(?:(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<first>\d{1,2})
 _QUOTE = "['\"\u2018\u2019\u201c\u201d]?"
 WAYS = (
     re.compile(
+        rf"\binstead\s*,?\s+(?:on|for|at)\s+(?:counts?\s+|beats?\s+)?{COUNTS}{SECTION}\s*,?\s*(?:you\s+|just\s+)*(?P<words>[A-Za-z][^.;]*)",
+        re.IGNORECASE,
+    ),
+    re.compile(
         rf"\b(?:for|on)\s+(?:this|these)\s+{_QUOTE}{COUNTS}{_QUOTE}{SECTION}\s*[:,]\s*(?P<words>[A-Za-z][^;]+)",
         re.IGNORECASE,
     ),
@@ -104,6 +108,10 @@ WAYS = (
     ),
     re.compile(
         rf"\b(?:do|dance)\s+(?P<words>(?!up\b|as\b|to\b|the\s+first|through\b|only\b|all\b)(?:(?!\b(?:do|dance|counts?)\b)[^.;:]){{1,120}}?)\s+(?:instead|in\s+place)\s+of\s+[^.;:]{{2,60}}?\s+(?:on|at)\s+(?:counts?\s+|beats?\s+)?{COUNTS}{SECTION}",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?:do|dance)\s+(?P<words>(?!up\b|as\b|to\b|the\s+first|through\b|only\b|all\b)(?:(?!\b(?:do|dance|counts?)\b)[^.;:]){{1,120}}?)\s+(?:on|for)\s+(?:counts?|beats?)\s*{COUNTS}{SECTION}\s*(?=[.;!]|$)",
         re.IGNORECASE,
     ),
     re.compile(

@@ -59,15 +59,19 @@ def steps_first(text: str) -> str:
     return run if run and text.find(run[:8]) <= _MOST_BEFORE else ""
 
 
+def _of_steps(found: re.Match[str] | None) -> bool:
+    return found is not None and _TALK.search(found.string, found.start("step")) is None
+
+
 def step_run(text: str, *, longest: bool = True) -> str:
     """The longest run of clauses that tell steps (or the first), "" where none does."""
     runs: list[tuple[int, int, int]] = []  # how many clauses, from, to
     going = False
     for start, end in _clauses(text):
         clause = text[start:end]
-        begins = _BEGINS.match(clause) or _AFTER_TRIGGER.search(clause)
-        if begins is not None and _TALK.search(clause, begins.start("step")) is not None:
-            begins = None
+        begins = next(
+            (found for found in (_BEGINS.match(clause), _AFTER_TRIGGER.search(clause)) if _of_steps(found)), None
+        )
         if not clause.strip() or _COUNTS.fullmatch(clause) is not None:
             if going:
                 runs[-1] = runs[-1][0], runs[-1][1], end

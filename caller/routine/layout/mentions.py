@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 
+from caller.routine.layout.clauses import step_run
 from caller.routine.layout.mention import CHANGE, TAG, Mention
 from caller.routine.layout.mention_telling import MentionTelling
 from caller.routine.layout.mention_words import (
@@ -33,6 +34,8 @@ def _told_without_a_kind(telling: MentionTelling) -> list[Mention]:
     """A wall on which steps are told on their counts, or left out: they change."""
     loose = telling.loose
     cue = _COUNTS_LISTED.search(telling.text) or _LEAVES_OUT.search(telling.text)
+    if cue is None and not telling.out and not loose.ends and step_run(telling.text):
+        cue = _OF_ITS_COUNTS.search(telling.text)
     if telling.out:  # "There's no restart, but on wall 4 we leave the K-step out"
         loose = Mention("", walls=telling.out[-1].walls, after=telling.out[-1].after)
     said = re.sub(r"\bno\s+(?:restarts?|tags?|bridges?)\b", "", telling.text, flags=re.IGNORECASE)
@@ -44,6 +47,12 @@ def _told_without_a_kind(telling: MentionTelling) -> list[Mention]:
     return [change]
 
 
+# "On wall 3, counts 7-8 of section 2 become ...", "... on counts 7-8 ... instead": no word for a change, but counts of it.
+_OF_ITS_COUNTS = re.compile(
+    r"\bcounts?\s+\d{1,2}(?:\s?(?:[-\u2013&,]|and|to)\s?\d{0,2})*\s+(?:(?:of|in)\s+(?:section|set|sec\.?|s)\s?\d|\S.*\binstead\b|become|are\b)"
+    r"|\b(?:section|set|sec\.?|s)\s?\d\s*,?\s+counts?\s+\d|\bvariation\b.*\bcounts?\s+\d",
+    re.IGNORECASE,
+)
 _LONG_IN_BRACKETS = re.compile(r"\(\s*(?P<n>\d{1,2})\s*(?:counts?|beats?|cts?\.?)\s*\)")
 # "TAG - 8 counts - danced after wall 2 and after wall 4"
 _LONG_FIRST = re.compile(
@@ -61,7 +70,7 @@ def mentions_in(text: str) -> list[Mention]:
     than any author's paragraph nothing is looked for."""
     text = text[:_MOST_TOLD]
     plain = plain_places(text)
-    if TRIGGER.search(plain) is None:
+    if TRIGGER.search(plain) is None and _OF_ITS_COUNTS.search(plain) is None:
         return []
     telling = MentionTelling(plain)
     found = telling.run()

@@ -13,7 +13,7 @@ from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.mention import ENDING, TAG
 from caller.routine.layout.offers import LAST, Offer, offer_in, offers
 from caller.routine.layout.opening import Opening
-from caller.routine.layout.options import EASIER
+from caller.routine.layout.options import EASIER, OF_A_WALL
 
 _MOST_FURTHER = 3  # lines of a sentence after its first
 _MAY_BE = re.compile(r"[\d\s&,\u2010-\u2015-]+(?:can|may|could)\s+(?:also\s+)?be\b", re.IGNORECASE)
@@ -23,7 +23,7 @@ _ENDS = (".", "!", "?", ")", "]")
 class OfferedInWords(Opening):
     def _in_words(self, line: Line, bare: str) -> Role | None:
         """ "(If that bothers anybody's knees, on 5-8 step L to left side, ...)", below steps or at the foot of the sheet."""
-        if not self._may_offer(line) or not offers(bare):
+        if not self._may_offer(line) or not offers(bare) or OF_A_WALL.search(bare) is not None:
             return None
         text, further = self._sentence(line, bare)
         offer = offer_in(text, line)

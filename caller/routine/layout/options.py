@@ -80,8 +80,8 @@ EASIER = re.compile(
 )
 
 
-_OF_A_WALL = re.compile(
-    r"\bwall\s+\d.*\b(?:replace|instead|becomes?|change)|\breplace\b.*\bwall\s+\d|^\W*variation\b[^.]{0,24}\bwall\b"
+OF_A_WALL = re.compile(
+    r"\bwall\s+\d.*\b(?:replace|instead|becomes?|change)|\breplace\b.*\bwall\s+\d|^\W*variation\b[^.]{0,24}\b(?:wall|time\s+(?:through|round))\b"
     rf"|\b{ORDINAL}\s+(?:wall|time)\b.*\b(?:instead|start\s+again|re-?start)\b",
     re.IGNORECASE,
 )
@@ -103,7 +103,7 @@ class Offered:
 @lru_cache(maxsize=1024)  # a line is looked at from the one before it, and from its own place
 def read_option(text: str) -> Offered | None:
     """The option that this line announces, None where it is none."""
-    if _OF_A_WALL.search(text) is not None:
+    if OF_A_WALL.search(text) is not None:
         return None
     text = _IN_PLACE_OF.sub(lambda told: f"{told['head']}{told['own'] or told['counts']}: {told['words']}", text)
     text = _RUN.sub(lambda run: plain_counts(run[0]), text, count=1)

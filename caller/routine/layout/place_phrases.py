@@ -41,6 +41,14 @@ PLACES = (
         r"\b(?:dance|do)\s+(?:steps|counts|beats)\s+1\s*(?:-|\u2013|to)\s*(?P<n>\d{1,2})\b(?!\s*(?:of|in)\b)",
         with_number("after {} counts"),
     ),
+    said_as(
+        rf"\bafter\s+{BEATS}\s+1\s*(?:-|\u2013|to)\s*(?P<n>\d{{1,2}})\b(?!\s*(?:of|in)\b)",
+        with_number("after {} counts"),
+    ),
+    said_as(
+        r"\b(?P<lead>of|after)\s+your\s+(?=(?:first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|\d\w\w)\s+wall)",
+        lambda found: f"{found['lead']} the ",
+    ),
     said_as(rf"\bbetween\s+{BEATS}\s+(?P<n>\d{{1,2}})\s*(?:and|&)\s*\d{{1,2}}\b", with_number("after {} counts")),
     said_as(
         r"\b(?:dance\s+|do\s+)?(?:only\s+)?(?:the\s+)?first\s+(?P<n>two|three|four|five|six|[2-6])\s+(?:blocks|sections|sets|eights|groups|parts)(?:\s+only)?",

@@ -59,7 +59,8 @@ WALLS = (
         _two_walls,
     ),
     said_as(
-        rf"\b{_LEADS}both\s+walls?\s+(?P<a>\d{{1,2}}|{NUMBER}){_AND}(?:wall\s+)?(?P<b>\d{{1,2}}|{NUMBER})(?!\w)", _two_walls
+        rf"\b{_LEADS}both\s+walls?\s+(?P<a>\d{{1,2}}|{NUMBER}){_AND}(?:wall\s+)?(?P<b>\d{{1,2}}|{NUMBER})(?!\w)",
+        _two_walls,
     ),
     _ONCE_AND_TWICE,
     said_as(
