@@ -25,6 +25,12 @@ def steps_of_heading(block: SectionBlock, short: dict[str, str]) -> bool:
     if block.lines or block.said is None or len(kinds.STEP_WORD.findall(name)) < _LEAST_STEPS:
         return False
     last = block.said[1] - block.said[0] + 1
+    # "S1 1-2 walk R, L. 3&4 rock R forward, ...": the first counts of several
+    inline = steps_on(Line(heading.number, heading.column, f"{block.said[0]}-{block.said[1]}  {block.name}", False))
+    if block.said[0] == 1 and _highest_of(inline) > last:
+        block.lines += [expanded(step, short) for step in inline]
+        block.name, block.said = "", None
+        return True
     whole = Line(heading.number, heading.column, f"1-{last}  {block.name}", False)
     told = steps_on(whole) if name != block.name else []
     if _highest_of(told) != last:

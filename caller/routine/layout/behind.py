@@ -59,6 +59,7 @@ def _steps_before(text: str, head: Counts | None) -> bool:
     """Whether the words before the first bracket can be a step; a bracket behind "restart on wall" counts no steps."""
     if head is None and not re.search(r"[A-Za-z]{2}|\b[RL]\b", text):
         return False
+    text = _ALL_AGAIN.sub("", text)
     return not re.search(r"\b(?:counts?|walls?|section|tag|restart|bridge|intro)\b", text, re.IGNORECASE)
 
 
@@ -157,7 +158,7 @@ def _said_last(last: str) -> str:
 
 
 _ALL_AGAIN = re.compile(
-    r"(?:then\s+)?(?:do|dance|repeat)?\s*(?:all\s+(?:of\s+)?(?:that|this|it)|the\s+(?:whole\s+)?(?:lot|same)|that|it\s+all|same)\s*(?:again|once\s+more)",
+    r"(?:then\s+)?(?:do|dance|repeat)?\s*(?:all\s+(?:of\s+)?(?:that|this|it)|the\s+(?:whole\s+)?(?:lot|same)|that|it\s+all|same|(?:those|these|the\s+same|the)\s+(?:two|three|four|six|eight|[2-8])?\s*(?:counts|steps|beats))\s*(?:again|once\s+more|one\s+more\s+time|over\s+again)",
     re.IGNORECASE,
 )
 

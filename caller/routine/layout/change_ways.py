@@ -12,6 +12,7 @@ DASH = r"[\-\u2010-\u2015]"
 COUNTS = rf"(?P<counts>(?!0)(?<!\d[:.])(?<!wall )(?<!walls )\d{{1,3}}(?!\d|[:.]\d\d)(?:\s?(?:&|and|a)\s?\d{{0,3}}|\s?{DASH}\s?\d{{1,3}}|\s*,\s*\d{{1,3}})*)"
 SECTION = r"(?:\s*(?:,|of|in|from)?\s*(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<section>\d{1,2}))?"
 _SECTION_FIRST = r"(?:(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<first>\d{1,2})[\s,:]*)?"
+_OF_NTH = r"(?:\s+of\s+the\s+\w+\s+(?:block|section|set|eight|part))?"
 _QUOTE = "['\"\u2018\u2019\u201c\u201d]?"
 WAYS = (
     re.compile(
@@ -83,7 +84,7 @@ WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
-        rf"(?:\b(?:on|at)|,)\s+counts?\s*{COUNTS}{SECTION}\s*[,:]?\s*(?:you\s+)?(?:(?:do\s+not|don['\u2019]?t|no|not|never)\s+[^,;:.]{{2,40}}|instead\s+of\s+\w+ing\b[^,;:.]{{0,40}})\s*[,;:]\s*(?:but\s+)?(?:instead\s+)?(?:you\s+)?(?P<words>[A-Za-z][^.;]*)",
+        rf"(?:\b(?:on|at|in|for)|,)\s+counts?\s*{COUNTS}{SECTION}{_OF_NTH}\s*[,:]?\s*(?:you\s+)?(?:(?:do\s+not|don['\u2019]?t|no|not|never)\s+[^,;:.]{{2,40}}|instead\s+of\s+\w+ing\b[^,;:.]{{0,40}})\s*[,;:]\s*(?:but\s+)?(?:instead\s+)?(?:you\s+)?(?P<words>[A-Za-z][^.;]*)",
         re.IGNORECASE,
     ),
     re.compile(

@@ -38,7 +38,7 @@ _WORD_BEFORE = re.compile(
     re.IGNORECASE,
 )
 _NEXT = re.compile(
-    rf"(?:(?<=[\s,;.|)])|^)(?P<open>[\[(])?(?P<counts>(?:&\s?)?{MARKS}&?)(?(open)\s*[\])])\s*[:.)=]?\s*(?={DASH}?\s*[A-Za-z\u00bd\u00bc\u00be(\"])",
+    rf"(?:(?<=[\s,;.|)])|^)(?P<open>[\[(])?(?P<counts>(?:&\s?)?{MARKS}&?)(?(open)\s*[\])])\s*[:.)=]?\s*(?={DASH}?\s*[A-Za-z\u00bd\u00bc\u00be(\"]|(?<=\d\s)1/[248]\s)",
     re.IGNORECASE,
 )
 _NO_COUNTS_BEFORE = re.compile(

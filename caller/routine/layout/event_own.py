@@ -11,6 +11,7 @@ from caller.routine.layout.counted import steps_on
 from caller.routine.layout.event_steps import held, stands_first, steps_in
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
+from caller.routine.layout.prose import told_in_prose
 from caller.routine.layout.sentences import SentenceLines
 from caller.routine.layout.taken import take_again
 
@@ -24,8 +25,15 @@ _OF_THE_DANCE = re.compile(
 _SAYS_CHANGE = re.compile(
     r"replac|instead|in place of|counts? \d|becom|swap|leave|skip|omit|drop|miss out|has no", re.IGNORECASE
 )
+_ON_ONE = re.compile(r"\bon\s+(?:counts?\s+|beats?\s+)?(?:1|one)\b", re.IGNORECASE)
 _THEN = re.compile(r"^(?:and\s+)?then\s+", re.IGNORECASE)
 _MOST_BELOW = 5  # lines
+
+
+def _in_sentences(text: str, line: Line) -> list[Line]:
+    """ "On 1 you step left, on 2 you rock the right foot behind the left, ...": from the first sentence with counts on."""
+    begins = _ON_ONE.search(text)
+    return told_in_prose(text[begins.start() :], line)[0] if begins is not None else []
 
 
 class OwnTelling(SentenceLines):
@@ -53,6 +61,9 @@ class OwnTelling(SentenceLines):
             return  # what is danced once more is not read yet
         alone = mention.kind == TAG and bool(self.out.sections) and self._next_count() != 1
         if alone and take_again(event, text[:until], self.out.sections):
+            return
+        if mention.kind in (TAG, ENDING) and (told := _in_sentences(text[mention.end : until], line)):
+            event.lines += told
             return
         placed = mention.place_end if mention.end < mention.place_end < until else mention.end
         words = steps_in(text, placed, until) or steps_in(text, mention.end, until)
@@ -114,6 +125,9 @@ class OwnTelling(SentenceLines):
         if not lines:
             return None
         part, number = (found["part"] or "").upper(), int(found["number"])
+        follows = bool(self.out.sections) and number == self.out.sections[-1].number + 1
+        if follows and part == self.out.sections[-1].part and first_count(lines[0]) in (0, 1):
+            return None  # the section after a restart that is marked at its place
         last = self.event.replaced[-1] if self.event.replaced else None
         if last is None or (last.part, last.section) != (part, number):
             last = ReplacedLines(line, part, number)

@@ -96,7 +96,7 @@ _BULLET = re.compile(
     r"^(?:[\u2022\u25aa\u25cf\u25e6\u2023\u25b6\u25ba\u27a4\u2192\u21d2\u2713\u2714\u00b7\u00bb\uf0b7]\s*|[-\u2013\u2014+]\s+(?=\S))+"
 )
 _SPACED = re.compile(  # "S T A T I C   O N", alone or before wider space
-    r"^(?:[A-Z]\s){4,}[A-Z](?:\s+\S(?=\s|$))*$|^(?:[A-Z]\s){3,}[A-Z](?:\s{2,}(?:[A-Z]\s)+[A-Z])*(?=\s{3,}\S{2})"
+    r"^(?:[A-Z]\s){4,}[A-Z](?:\s+\S(?=\s|$))*$|^(?:[A-Z]\s){2,}[A-Z](?:\s{2,}(?:[A-Z]\s)+[A-Z])*(?=\s{3,}\S{2})"
 )
 # "T H E   T I N K E R ' S   T R O T": single signs alone, words set apart by wider space
 _SPACED_OUT = re.compile(r"^[A-Z](?:\s[A-Z&'\u2019!.]){1,}(?:\s{2,}[A-Z&](?:\s[A-Z&'\u2019!.])*)*$")
@@ -106,6 +106,7 @@ _STARS = re.compile(r"^(?:\*\*+|__+|==+|~~+|--+|\*(?=\w))\s*(?=[^*_=~\s\-])|\s*(
 _INNER_STARS = re.compile(r"\*\*(?=\S)|(?<=\S)\*\*|__(?=\w)|(?<=\w)__")
 _DRAWN = re.compile(r"^(?:[~*=_-]\s+){3,}|(?:\s+[~*=_-]){3,}$")  # "~ ~ ~ ~ PART A ~ ~ ~ ~"
 _BARS = re.compile(r"\s*[|\u2502\u2503\u00a6]\s*")
+_TO_COUNTS = re.compile(r"(?<=[a-z)LR])\s*\.{4,}\s*(?=[1-8&](?:[\s,&-]{0,3}[1-8])*\s?&?$)")  # in a column behind steps
 _LEADERS = re.compile(r"\s*(?:\.{4,}|(?:\.\s){3,}\.?|\u2026{2,}|_{3,})\s*")
 _KEY_LEADERS = re.compile(
     r"^(title|name|dance|author|by|choreo\w*|devised\s+by|level|rhythm|music|tempo|speed|intro\w*|wait|start|counts?|walls?|sequence|order)\s*\.{3,}\s*(?=\S)",
@@ -209,7 +210,7 @@ def _closed_up(text: str) -> str:
     if "..." in text:
         text = _KEY_LEADERS.sub(r"\1: ", text)
     if "...." in text or "\u2026\u2026" in text or "___" in text or ". . ." in text:
-        text = _LEADERS.sub("  ", text)
+        text = _LEADERS.sub("  ", _TO_COUNTS.sub("     ", text))
     return text
 
 

@@ -32,6 +32,11 @@ _FOR_THOSE = re.compile(
     rf"^[*\u2605(\[~\s]*{_WORDS}\s+(?:for|if)\s+[A-Za-z][^:(\d]{{3,60}}?[,\s]\s*(?:(?:on|for)\s+)?(?:counts?|cts?\.?)\s+(?P<counts>{_COUNTS})\s*:\s*(?P<rest>.+)$",
     re.IGNORECASE,
 )
+# "No turn wanted in S3? 5-6 walk forward L, R"
+_NO_TURN_WANTED = re.compile(
+    rf"^[*\u2605(\[~\s]*(?:no\s+(?:full\s+)?(?:turns?|spins?)|not\s+turning)\b[^:?\d]{{0,30}}?(?:\bin\s+(?:section|sec\.?|set|s)\s*(?P<section>\d{{1,2}}))?\s*[?:,-]\s*(?:on\s+)?(?:counts?\s+)?(?P<counts>{_COUNTS})\s*[:.,]?\s+(?P<rest>[A-Za-z].*)$",
+    re.IGNORECASE,
+)
 # "(If you'd rather not turn, 1 2: step right forward, touch left)"
 _BARE_COUNTS = re.compile(
     rf"^[*\u2605(\[~\s]*(?!\d)[^:\d]{{3,60}},\s*(?P<counts>{_COUNTS})\s*:\s*(?P<rest>[A-Za-z].*)$", re.IGNORECASE
@@ -114,6 +119,8 @@ def read_option(text: str) -> Offered | None:
     found = _FOR_THOSE.match(text) or (_BARE_COUNTS.match(text) if _INSTEAD.search(text) else None)
     if found is not None:
         return _offered(found, 0)
+    if (found := _NO_TURN_WANTED.match(text)) is not None:
+        return _offered(found, int(found["section"] or 0))
     if (found := _AT_END.match(text)) is not None:
         return Offered(-number_of(found["n"]), 0, "", 0, found["rest"].strip())
     if (found := _LOOSE.match(text) or _EASY.match(text)) is not None:

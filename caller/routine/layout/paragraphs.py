@@ -47,6 +47,7 @@ _MARKED = re.compile(r"\s{2,}(?=[\u2605\u2606\u2726*#]+\s)")  # "* 3rd wall: Bri
 _COUNTS_WITHIN = re.compile(r"[,;:]\s+(?:then\s+)?[1-8](?:\s?[-&]\s?[1-8])?\s+[A-Z]")
 _STEP_CHANGE = re.compile(r"step\s+change\b", re.IGNORECASE)
 _COUNTS_BEHIND = re.compile(r"\s{2,}[\[(]?[\d&\s,\u2010-\u2015-]+[\])]?$")
+_IN_COLUMNS = re.compile(r"(?<=\S)\s{3,}(?=\S)")
 _OPEN_END = re.compile(r"[A-Za-z]\s(?:for|on|counts?)$")
 _COUNTS_APART = re.compile(r"[A-Za-z)]\s{4,}[1-8](?:[&\s,\u2010-\u2015-]*[1-8])*\s?&?$")  # behind steps, in a column
 _LEAST_APART = 3  # lines of a sheet that has its counts in a column behind
@@ -168,14 +169,23 @@ def _length(lines: Sequence[Line], start: int) -> int:
     while end < len(lines) and end - start < _MOST and _goes_on(lines[end - 1], lines[end]):
         end += 1
     text = " ".join(unstarred(line.text) for line in lines[start:end])
+    if start + 1 < len(lines) and _breaks_off_before_counts(lines[start], lines[start + 1]):
+        return max(2, end - start)
     told = end > start + 1 and _TALK.search(text) is not None
     return end - start if told and (_TELLS.search(text) or EASIER.match(text)) else 1
+
+
+def _breaks_off_before_counts(line: Line, following: Line) -> bool:
+    """ "... touch instead of kicking on count", and below it "12, nobody will know."."""
+    text = unstarred(line.text)
+    of_sentence = _TALK.search(text) is not None and _OPEN_END.search(text) is not None
+    return of_sentence and following.number == line.number + 1 and following.text[:1].isdigit()
 
 
 def _may_begin(text: str) -> bool:
     if len(text) < _LEAST or read_counts(text) is not None or read_heading(text) is not None:
         return False
-    if _ORDER.search(text) is not None:
+    if _ORDER.search(text) is not None or len(_IN_COLUMNS.findall(text)) > 1:
         return False
     if (kinds.STEP_VERB.match(text) and not _STEP_CHANGE.match(text)) or _COUNTS_BEHIND.search(text):
         return False

@@ -10,6 +10,7 @@ from dataclasses import replace
 
 from caller.routine.count import read_counts
 from caller.routine.layout import kinds
+from caller.routine.layout.habits import typed_plainly
 from caller.routine.layout.lines import Line
 from caller.routine.layout.numbers import number_of
 from caller.routine.layout.on_counts import counts_alone
@@ -32,7 +33,7 @@ _TO_SIDES = re.compile(
 _OF_EVENT = re.compile(r"\b(?:R/?STR?T?|W\d|wall|tag|bridge|re-?start)", re.IGNORECASE)
 _SHORTS = (
     (re.compile(r"\b(after|of|on|in|during|following)\s+W(\d{1,2})\b", re.IGNORECASE), r"\1 wall \2"),
-    (re.compile(r"\bRST(?:RT)?\b|\bR/ST\b"), "Restart"),
+    (re.compile(r"\bR[Ss][Tt](?:RT)?\b|\bR/ST\b"), "Restart"),
     (re.compile(r"\baft\b\.?(?=\s+(?:\d|count|wall|w\d|sec|s\d))", re.IGNORECASE), "after"),
     (re.compile(r"\bstrts\b\.?", re.IGNORECASE), "starts"),
     (re.compile(r"\bf(?:c|cg|acg)\b\.?(?=\s+(?:\d|the\b|front|back|home))", re.IGNORECASE), "facing"),
@@ -62,7 +63,7 @@ _NO_LENGTHS = frozenset(("3", "9"))  # counts that no section has
 
 def settled(lines: Sequence[Line]) -> list[Line]:
     """The lines with each habit written as it is read elsewhere."""
-    lines = [_in_full(line) for line in lines]
+    lines = [_in_full(line) for line in typed_plainly(list(lines))]
     lines = _lengths_before_headings(_numbered_in_words(_capitals_numbered(counts_alone(_listed_in_front(lines)))))
     lines = _options_in_a_block(_hours_in_a_column(_hours_by_counts(_steps_numbered(lines))))
     return _lettered_sections(_lengths_of_headings(_hours_of_headings(_counts_before(_counts_at_ends(lines)))))

@@ -79,6 +79,10 @@ WALLS = (
     said_as(r"\bcount\s+1-2-3-4\b", ""),
     said_as(r"(?<=[.;])\s*(?:and\s+)?then\s+(?:on\s+(?:to|with)\s+|comes\s+)?wall\s+\d{1,2}\s*\.?$", ""),
     said_as(
+        rf"(?<=[.;,])\s*(?:and\s+)?then\s+(?:the\s+{ORDINAL}\s+(?:wall|time)|wall\s+(?:\d{{1,2}}|{NUMBER}))\s+(?:begins|starts|follows|comes)\b[^.;]*",
+        "",
+    ),
+    said_as(
         r"\bwall\s+(?P<n>\d{1,2})\s*[:,]\s*(?:do|dance)\s+the\s+ending\s+from\s+here\b",
         with_number("ending here, wall {}"),
     ),

@@ -1,0 +1,31 @@
+"""Habits of typing that are undone before a line is read: hours as "9 h", counts written together as "12"."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from caller.routine.layout import kinds
+from caller.routine.layout.lines import Line
+
+_HOUR = re.compile(r"(?<=[a-z),.(\s])(?P<open>\(?)\b(?P<hour>12|9|6|3)\s?h\b(?P<close>\)?)(?!\s*\d)")
+# "12 walk forward. 34 rock": counts written together.
+_TOGETHER = re.compile(
+    r"(?P<before>^\W*|[.;:?!]\s+|^\W*S(?:ec(?:tion)?)?\s?\d{1,2}[:.]?\s+)(?P<pair>12|34|56|78)(?=\s+(?:[A-Za-z\u00bc-\u00be]|1/))"
+)
+_LEAST = 3  # lines that share the habit
+
+
+def typed_plainly(lines: list[Line]) -> list[Line]:
+    """The lines with those habits undone; counts written together only where a sheet has three such."""
+    pairs = sum(_TOGETHER.search(line.text) is not None for line in lines)
+    return [_plain(line, pairs >= _LEAST) for line in lines]
+
+
+def _plain(line: Line, in_pairs: bool) -> Line:
+    text = line.text
+    if kinds.STEP_WORD.search(text) or "wall" in text.lower():
+        text = _HOUR.sub(r"\g<open>\g<hour>:00\g<close>", text)
+    if in_pairs:
+        text = _TOGETHER.sub(lambda found: f"{found['before']}{found['pair'][0]}-{found['pair'][1]}", text)
+    return line if text == line.text else replace(line, text=text, exact=False)
