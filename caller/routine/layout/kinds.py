@@ -172,7 +172,10 @@ LATE_KEY = re.compile(
 )
 OF_MUSIC = re.compile(r"\bbpm\b|\bintro\b", _I)
 # "replace counts 22-24 with:", and on the next line what with.
-TO_BE_TOLD = re.compile(r"\b(?:replace|chang|substitut|modif)\w*\b.*\b(?:with|to|by)\s*:$", _I)
+TO_BE_TOLD = re.compile(
+    r"\b(?:replace|chang|substitut|modif)\w*\b.*(?:\b(?:with|to|by)\s*:|\s[\u2010-\u2015-]|\b(?:steps?|counts?)\s*:)$",
+    _I,
+)
 PART_LINE = re.compile(
     r"^(?:part|section)\s+[\"'\u201c]?[A-D]\b[\"'\u201d]?(?:\s*[:(,\u2013\u2014-].*|\s*\d.*|\s*)$|^[A-D]\s*[:(]", _I
 )

@@ -93,7 +93,7 @@ LINE_ENDS = re.compile(r"\r\n|\r|\n|\f|\x0b")
 _RULE = re.compile(r"^[\s\-=_*~.#+|\u2010-\u2015\u2022\u2500-\u257f]+$")
 _QUOTED = re.compile(r"^(?:>\s?)+")
 _BULLET = re.compile(
-    r"^(?:[\u2022\u25aa\u25cf\u25e6\u2023\u25b6\u25ba\u27a4\u2192\u21d2\u2713\u2714\u00b7\u00bb\uf0b7]\s*|[-\u2013\u2014+]\s+(?=\S))+"
+    r"^(?:[\u2022\u25aa\u25cf\u25e6\u2023\u25b6\u25ba\u27a4\u2192\u21d2\u2713\u2714\u00b7\u00bb\uf0b7]\s*|[-\u2013\u2014+]\s+(?=\S)|o\s+(?=[A-Z\d&(]))+"
 )
 _SPACED = re.compile(  # "S T A T I C   O N", alone or before wider space
     r"^(?:[A-Z]\s){4,}[A-Z](?:\s+\S(?=\s|$))*$|^(?:[A-Z]\s){2,}[A-Z](?:\s{2,}(?:[A-Z]\s)+[A-Z])*(?=\s{3,}\S{2})"
@@ -106,6 +106,10 @@ _STARS = re.compile(r"^(?:\*\*+|__+|==+|~~+|--+|\*(?=\w))\s*(?=[^*_=~\s\-])|\s*(
 _INNER_STARS = re.compile(r"\*\*(?=\S)|(?<=\S)\*\*|__(?=\w)|(?<=\w)__")
 _DRAWN = re.compile(r"^(?:[~*=_-]\s+){3,}|(?:\s+[~*=_-]){3,}$")  # "~ ~ ~ ~ PART A ~ ~ ~ ~"
 _BARS = re.compile(r"\s*[|\u2502\u2503\u00a6]\s*")
+# "Touch the right toe next to the left     | 8", below "Walk and kick     | Count"
+_COUNTS_BEHIND_BAR = re.compile(
+    r"^(?P<steps>[A-Za-z\u00bc-\u00be][^|]*?)\s*[|\u2502]\s*(?:(?P<counts>[1-8&](?:[\s,&-]{0,3}[1-8])*\s?&?)|(?i:counts?|beats?))\s*$"
+)
 _TO_COUNTS = re.compile(r"(?<=[a-z)LR])\s*\.{4,}\s*(?=[1-8&](?:[\s,&-]{0,3}[1-8])*\s?&?$)")  # in a column behind steps
 _LEADERS = re.compile(r"\s*(?:\.{4,}|(?:\.\s){3,}\.?|\u2026{2,}|_{3,})\s*")
 _KEY_LEADERS = re.compile(
@@ -216,6 +220,8 @@ def _closed_up(text: str) -> str:
 
 def _cells(text: str) -> str:
     """A row of a table: cells side by side; one with a clock time alone states the facing."""
+    if (behind := _COUNTS_BEHIND_BAR.match(text)) is not None:
+        return f"{behind['steps']}     {behind['counts'].strip()}" if behind["counts"] else behind["steps"]
     if len(_BARS.findall(text)) < 2 and not text.startswith("|") and not re.match(r"^[\d&\s,-]+\|", text):
         return text
     cells = [cell for cell in _BARS.split(text) if cell]

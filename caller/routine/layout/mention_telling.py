@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from itertools import pairwise
 
 from caller.routine.facing import Facing
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
@@ -55,10 +56,17 @@ class MentionTelling(KindTelling):
         for mention in self.out:
             self._put_right(mention)
         self._twice_on_some()
+        self._changes_where_it_restarts()
         first = {mention.kind: mention for mention in reversed(self.out)}
         for mention in self.out:  # "Tag: after wall 2 there is a 4 count tag"
             first[mention.kind].long = first[mention.kind].long or mention.long
         return [m for m in self.out if m is first[m.kind] or m.none or m.told or m.placed or m.first]
+
+    def _changes_where_it_restarts(self) -> None:
+        """ "Restart (wall 3): dance sections 1 and 2 but change the last two steps"."""
+        for before, mention in pairwise(self.out):
+            if before.kind == RESTART and mention.kind == CHANGE and not mention.told and not mention.placed:
+                mention.section = before.section
 
     def _twice_on_some(self) -> None:
         whole = next((m for m in self.out if m.kind == TAG and set(self.twice_on) < set(m.walls)), None)

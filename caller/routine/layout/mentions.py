@@ -34,7 +34,7 @@ def _told_without_a_kind(telling: MentionTelling) -> list[Mention]:
     """A wall on which steps are told on their counts, or left out: they change."""
     loose = telling.loose
     cue = _COUNTS_LISTED.search(telling.text) or _LEAVES_OUT.search(telling.text)
-    if cue is None and not telling.out and not loose.ends and step_run(telling.text):
+    if cue is None and not telling.out and not loose.ends and (step_run(telling.text) or telling.text.rstrip().endswith(":")):
         cue = _OF_ITS_COUNTS.search(telling.text)
     if telling.out:  # "There's no restart, but on wall 4 we leave the K-step out"
         loose = Mention("", walls=telling.out[-1].walls, after=telling.out[-1].after)
@@ -50,6 +50,8 @@ def _told_without_a_kind(telling: MentionTelling) -> list[Mention]:
 # "On wall 3, counts 7-8 of section 2 become ...", "... on counts 7-8 ... instead": no word for a change, but counts of it.
 _OF_ITS_COUNTS = re.compile(
     r"\bcounts?\s+\d{1,2}(?:\s?(?:[-\u2013&,]|and|to)\s?\d{0,2})*\s+(?:(?:of|in)\s+(?:section|set|sec\.?|s)\s?\d|\S.*\binstead\b|become|are\b)"
+    # "On wall 4 dance the first 22 counts as always. Then no triple step, but:", and the steps below
+    r"|\b\d{1,2}\s+counts\b.*\b(?:then|but)\s*(?:dance\s*|do\s*)?:\s*$"
     r"|\b(?:section|set|sec\.?|s)\s?\d\s*,?\s+counts?\s+\d|\bvariation\b.*\bcounts?\s+\d",
     re.IGNORECASE,
 )

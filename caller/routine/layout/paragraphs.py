@@ -49,7 +49,7 @@ _STEP_CHANGE = re.compile(r"step\s+change\b", re.IGNORECASE)
 _COUNTS_BEHIND = re.compile(r"\s{2,}[\[(]?[\d&\s,\u2010-\u2015-]+[\])]?$")
 _IN_COLUMNS = re.compile(r"(?<=\S)\s{3,}(?=\S)")
 _OPEN_END = re.compile(r"[A-Za-z]\s(?:for|on|counts?)$")
-_COUNTS_APART = re.compile(r"[A-Za-z)]\s{4,}[1-8](?:[&\s,\u2010-\u2015-]*[1-8])*\s?&?$")  # behind steps, in a column
+COUNTS_APART = re.compile(r"[A-Za-z)]\s{4,}[1-8](?:[&\s,\u2010-\u2015-]*[1-8])*\s?&?$")  # behind steps, in a column
 _LEAST_APART = 3  # lines of a sheet that has its counts in a column behind
 _CLOSES = re.compile(r"[^()]*\)[\s.,;]*$")
 _MOST_CLOSED = 40  # characters until a bracket that is open on the line before is closed
@@ -61,7 +61,7 @@ def joined(lines: Sequence[Line]) -> tuple[list[Line], dict[int, list[int]]]:
     """The lines, paragraphs that tell of events as one each; by the number of such a one, those of its further lines."""
     out: list[Line] = []
     further: dict[int, list[int]] = {}
-    begin = Counter(line.column for line in lines if _COUNTS_APART.search(line.text) is not None)
+    begin = Counter(line.column for line in lines if COUNTS_APART.search(line.text) is not None)
     counted = {column for column, often in begin.items() if often >= _LEAST_APART}
     wrapped = Wrapped(lines)
     fallen: set[int] = set()  # what a line above has taken over the foot of a page
@@ -152,9 +152,9 @@ def _counted_below(lines: Sequence[Line], n: int) -> bool:
     line, after = lines[n], lines[n + 1] if n + 1 < len(lines) else None
     if after is None or after.number != line.number + 1 or after.column <= line.column:
         return False
-    own = read_counts(line.text) is not None or _COUNTS_APART.search(line.text) is not None
+    own = read_counts(line.text) is not None or COUNTS_APART.search(line.text) is not None
     ended = line.text.endswith((".", ":", "!", "?")) or line.text.isupper()
-    return not own and not ended and _COUNTS_APART.search(after.text) is not None and _steps(line.text)
+    return not own and not ended and COUNTS_APART.search(after.text) is not None and _steps(line.text)
 
 
 def _steps(text: str) -> bool:
@@ -217,7 +217,7 @@ def _goes_on(line: Line, following: Line) -> bool:
         or (read_heading(after) is not None and (text.endswith(_ENDS) or not after[:1].islower()))
     ):
         return False
-    if _COUNTS_APART.search(following.text) is not None:
+    if COUNTS_APART.search(following.text) is not None:
         return False
     if KEYED.match(after) or LISTED.match(after) or _OF_WALL.match(after):
         return False

@@ -132,6 +132,14 @@ PLACES = (
         r"\b(?:dance|do)\s+S1\s*(?:to|-|\u2013|through|and|&)\s*S?(?P<n>[2-9])\b(?:\s+in\s+full)?(?!\s*counts)",
         with_number("after s {}"),
     ),
+    said_as(
+        r"\b(?:dance|do)\s+(?:only\s+|just\s+)?(?:sec(?:tion)?|set|S)\.?\s*1\s*(?:,\s*(?:sec(?:tion)?|set|S)\.?\s*2\s*)?,?\s*(?:and|&|then|\+)\s*(?:sec(?:tion)?|set|S)\.?\s*(?P<n>[2-9])\b(?!\s*(?:to|up|as\s+far|counts))",
+        with_number("after s {}"),
+    ),
+    said_as(
+        r"\brestarts?\s+with\s+(?:an?\s+)?(?:small\s+|slight\s+|little\s+)?(?:step\s+change|change\s+of\s+steps?)(?=\s*\()",
+        "restart",
+    ),
     said_as(r"\b(?:dance\s+|do\s+)?S(?:ection\s+)?(?P<n>[1-9])\s+only\b", with_number("after s {}")),
     said_as(
         rf"\b(?:the\s+)?first\s+(?P<n>{NUMBER})\s+{BEATS}\s+of\s+this\s+(?:section|set|eight|block|part)\b",
@@ -159,6 +167,10 @@ PLACES = (
     said_as(
         r"\b(?:each|every)\s+time\s+(?:that\s+)?(?:you|we)(?:['\u2019]ve|\s+have)?\s+(?:gone|been|come|got|danced)\s+(?:all\s+the\s+way\s+|right\s+)?(?:a)?round\b[^.,;:]*?\b(?:at|facing|see)\s+(?:the\s+)?(?P<side>front|back)\b(?:\s+wall)?(?:\s+again)?",
         lambda found: f"each time you come back to the {found['side']}",
+    ),
+    said_as(
+        r"\bstraight\s+from\s+(?:the\s+)?[\w -]{2,30}?\s+on\s+(?:count\s+)?(?P<n>\d{1,2})\s+(?:in)?to\s+[^.;,]*?\bof\s+(?:the\s+next\s+wall|wall\s+\w+)",
+        with_number("after {} counts restart"),
     ),
     said_as(r"\bthru\b(?=\s+(?:count\s+)?\d)", "to"),
     said_as(

@@ -12,7 +12,7 @@ from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.offering import Offering
 from caller.routine.layout.options import read_option
-from caller.routine.layout.paragraphs import KEYED, LISTED, told_on
+from caller.routine.layout.paragraphs import COUNTS_APART, KEYED, LISTED, told_on
 
 ON_WALL = re.compile(r"\W*(?:on\s+)?(?:wall\s+|w)\d", re.IGNORECASE)
 # "after the third wall" and "every even wall" are told to their end, "after wall" is not.
@@ -65,6 +65,7 @@ class SentenceLines(Offering):
                 or kinds.STRONG_EVENT.match(text)
                 or kinds.REPLACED.match(text)
                 or (len(line.text.split()) <= _MOST_HEADING and steps_on(following))
+                or (COUNTS_APART.search(text) and steps_on(following))
                 or _ROMAN_HEADING.match(text)
                 or read_option(text) is not None
                 or kinds.FURNITURE.search(text)

@@ -75,6 +75,10 @@ WALLS = (
         rf"\b(?:the\s+|for\s+the\s+)(?:first\s+{NUMBER}\s+times|{ORDINAL}\s+time)\b[^.;(]{{0,80}}?[,(\s]\s*(?:(?:which|that|this)(?:\s+is|['\u2019]s)(?:\s+to\s+say)?|i\.e\.|meaning)?\s*,?\s*(?:at\s+)?(?:the\s+)?(?:end\s+of\s+)?(?=walls?\s+\d)",
         _end_kept,
     ),
+    said_as(
+        rf"\b(?:once\s+more|again)\s+when\s+(?:you|we)(?:['\u2019]ve|\s+have)\s+(?:finished|done|danced|completed)\s+(?:the\s+(?P<o>{ORDINAL})(?:\s+(?:wall|time|one))?|wall\s+(?P<n>\d{{1,2}}|{NUMBER}))(?!\w)",
+        lambda found: f"after wall {number_of(found['n'] or found['o'])}",
+    ),
     said_as(r"\b(?:every|all)\s+(?:the\s+)?other\s+walls?\s+(?:goes?|is|are|as|runs?|danced?)\b[^.;]*", ""),
     said_as(r"\bcount\s+1-2-3-4\b", ""),
     said_as(r"(?<=[.;])\s*(?:and\s+)?then\s+(?:on\s+(?:to|with)\s+|comes\s+)?wall\s+\d{1,2}\s*\.?$", ""),

@@ -45,6 +45,7 @@ _BROKEN = frozenset((
 # fmt: on
 _BRACKETED = re.compile(r"\((?!1?\d:\d)[1-8&]")
 _COUNTS_BEHIND = re.compile(r"(?:\([1-8](?:[\s&,\u2013-]{0,3}[1-8])+&?\)|\s{2,}[1-8](?:[\s&,\u2013-]{0,3}[1-8])+&?)$")
+_NAMED = re.compile(r"counts?\s+\d", re.IGNORECASE)
 _PAGED = re.compile(r"\s{3,}(?:(?:page|p\.)\s*)?\d{1,2}(?:\s*(?:/|of)\s*\d{1,2})?$", re.IGNORECASE)
 
 
@@ -71,6 +72,8 @@ class Wrapped:
         first = unstarred(self.lines[n].text)
         if first.endswith(",") and (read_heading(first) is not None or read_unsure(first) is not None):
             return [n + 1] if self._rest_of_heading(n + 1) else []
+        if _NAMED.match(first) is not None:
+            return self._sentence_goes_on(n)
         if not first[:1].isdigit() and not first.startswith(("(", "[", "&")):
             return []
         if len(first) < _LEAST or read_counts(first) is None:
@@ -83,6 +86,19 @@ class Wrapped:
                 break
             found.append(below)
             text, at = tail, below
+        return found
+
+    def _sentence_goes_on(self, n: int) -> list[int]:
+        """ "Count 3, step", and below it "right to the side again. Count 4, touch ...": up to where a sentence ends."""
+        found: list[int] = []
+        at = n
+        while len(found) < _MOST_TAILS and not unstarred(self.lines[at].text).endswith((".", "!", "?", ":", ")")):
+            below = self._below(at)
+            text = unstarred(self.lines[below].text) if below is not None else ""
+            if below is None or _NAMED.match(text) or read_counts(text) is not None or not text[:1].islower():
+                break
+            found.append(below)
+            at = below
         return found
 
     def _rest_of_heading(self, n: int) -> bool:
