@@ -120,6 +120,7 @@ class _Arranging(Head):
             self._noted,
             self._furniture,
             self._replaced,
+            self._danced_twice,
             self._prose,
             self._heading,
             self._option,

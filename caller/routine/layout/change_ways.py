@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 
 DASH = r"[\-\u2010-\u2015]"
-COUNTS = rf"(?P<counts>(?!0)(?<!\d[:.])(?<!wall )(?<!walls )\d{{1,3}}(?!\d|[:.]\d\d)(?:\s?(?:&|and|a)\s?\d{{0,3}}|\s?{DASH}\s?\d{{1,3}}|\s*,\s*\d{{1,3}})*)"
+COUNTS = rf"(?P<counts>(?!0)(?<!\d[:.])(?<!wall )(?<!walls )\d{{1,3}}(?!\d|[:.]\d\d)(?:\s?(?:&|a(?![a-z]))\s?\d{{0,3}}|\s?and\s?\d{{1,3}}|\s?{DASH}\s?\d{{1,3}}|\s*,\s*\d{{1,3}})*)"
 SECTION = r"(?:\s*(?:,|of|in|from)?\s*(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<section>\d{1,2}))?"
 _SECTION_FIRST = r"(?:(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<first>\d{1,2})[\s,:]*)?"
 _OF_NTH = r"(?:\s+of\s+the\s+\w+\s+(?:block|section|set|eight|part))?"
@@ -24,7 +24,7 @@ WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
-        rf"\b(?:instead|in\s+place)\s+of\s+[^,:;]*?\b(?:do|dance|take|step)\s+(?P<words>.+?)\s+on\s+(?:counts?\s+)?{COUNTS}(?P<section>(?!))?",
+        rf"\b(?:instead|in\s+place)\s+of\s+[^,:;]*?\b(?:do\s+|dance\s+|take\s+|(?=step\b))(?P<words>.+?)\s+on\s+(?:counts?\s+)?{COUNTS}(?P<section>(?!))?",
         re.IGNORECASE,
     ),
     re.compile(

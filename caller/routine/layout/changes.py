@@ -129,6 +129,7 @@ def _instead_in_brackets(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
     yield said.replaces(steps_on(said.piece(found["words"])), said.mention.section or 0) if found is not None else []
 
 
+_SENTENCE_END = re.compile(r"[.;](?:\s|$)")
 _SENTENCE_ON = re.compile(r"\.\s+(?:That|This|It|Now|Then|You)\b")  # "... step left in place. That is 24 counts."
 
 
@@ -147,6 +148,14 @@ def _by_its_counts(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
             continue
         groups = found.groupdict()
         section = int(groups.get("section") or groups.get("first") or 0) or named_section(said.text, said.mention)
+        behind = _SENTENCE_END.split(said.text[found.start("words") :])[0]
+        several = (
+            on_counts(said.piece(_RESTARTS.sub("", behind)), least=1)
+            if found.end("words") < found.start("counts")
+            else []
+        )
+        if len(several) > 1:  # "step left on 7 and hold on 8"
+            yield said.replaces(several, section)
         if lines := _counted(said, found["counts"], words):
             yield said.replaces(lines, section)
 

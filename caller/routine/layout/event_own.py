@@ -26,6 +26,10 @@ _SAYS_CHANGE = re.compile(
     r"replac|instead|in place of|counts? \d|becom|swap|leave|skip|omit|drop|miss out|has no", re.IGNORECASE
 )
 _ON_ONE = re.compile(r"\bon\s+(?:counts?\s+|beats?\s+)?(?:1|one)\b", re.IGNORECASE)
+_TWICE_OVER = re.compile(
+    r"^\W*(?:dance|do|take|repeat)\s+(?:these|those|the|all|this|it)\b\s*(?:same\s+)?(?:two|four|six|eight|\d)?\s*(?:beats|counts|steps|tag|of\s+(?:it|this))?\s*(?:all\s+)?(?:twice|two\s+times|a\s+second\s+time|once\s+more|one\s+more\s+time|again)\b(?!\s*(?:from|the\s+dance))",
+    re.IGNORECASE,
+)
 _THEN = re.compile(r"^(?:and\s+)?then\s+", re.IGNORECASE)
 _MOST_BELOW = 5  # lines
 
@@ -112,6 +116,14 @@ class OwnTelling(SentenceLines):
         event.words = bare if bare.endswith(",") else kinds.steps_told(bare)
         event.heading = event.heading if event.mention.told else line
         return Role.STEPS
+
+    def _danced_twice(self, line: Line, bare: str) -> Role | None:
+        """ "Dance these four counts twice", below the steps of a tag."""
+        event = self.event
+        if event is None or event.mention.kind != TAG or not event.lines or _TWICE_OVER.match(bare) is None:
+            return None
+        event.mention.times = max(event.mention.times, 2)
+        return Role.EVENT
 
     def _replaced(self, line: Line, bare: str) -> Role | None:
         """ "S3 5-8 ..." below a restart or a change."""

@@ -1,4 +1,5 @@
-"""Habits of typing that are undone before a line is read: hours as "9 h", counts written together as "12"."""
+"""Habits of typing that are undone before a line is read: hours as "9 h", counts written together as "12",
+easier ways that are told on behind the steps."""
 
 from __future__ import annotations
 
@@ -13,6 +14,10 @@ _HOUR = re.compile(r"(?<=[a-z),.(\s])(?P<open>\(?)\b(?P<hour>12|9|6|3)\s?h\b(?P<
 _TOGETHER = re.compile(
     r"(?P<before>^\W*|[.;:?!]\s+|^\W*S(?:ec(?:tion)?)?\s?\d{1,2}[:.]?\s+)(?P<pair>12|34|56|78)(?=\s+(?:[A-Za-z\u00bc-\u00be]|1/))"
 )
+# "turn 1/2 right stepping R forward or simply walk forward L, R": an easier way, as if in brackets
+_OR_SIMPLY = re.compile(
+    r"(?<=[\w)])[,;]?\s+or\s+(?P<way>(?:simply|just|easier:?|if\s+you\s+prefer,?)\s+[a-z][^()]{4,60}?)(?=\s{2,}|\s*[(\[]?\d{1,2}:\d\d|\s*$)"
+)
 _LEAST = 3  # lines that share the habit
 
 
@@ -26,6 +31,8 @@ def _plain(line: Line, in_pairs: bool) -> Line:
     text = line.text
     if kinds.STEP_WORD.search(text) or "wall" in text.lower():
         text = _HOUR.sub(r"\g<open>\g<hour>:00\g<close>", text)
+    if " or " in text and kinds.STEP_WORD.search(text):
+        text = _OR_SIMPLY.sub(r" (or \g<way>)", text)
     if in_pairs:
         text = _TOGETHER.sub(lambda found: f"{found['before']}{found['pair'][0]}-{found['pair'][1]}", text)
     return line if text == line.text else replace(line, text=text, exact=False)

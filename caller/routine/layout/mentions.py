@@ -34,7 +34,12 @@ def _told_without_a_kind(telling: MentionTelling) -> list[Mention]:
     """A wall on which steps are told on their counts, or left out: they change."""
     loose = telling.loose
     cue = _COUNTS_LISTED.search(telling.text) or _LEAVES_OUT.search(telling.text)
-    if cue is None and not telling.out and not loose.ends and (step_run(telling.text) or telling.text.rstrip().endswith(":")):
+    if (
+        cue is None
+        and not telling.out
+        and not loose.ends
+        and (step_run(telling.text) or telling.text.rstrip().endswith(":"))
+    ):
         cue = _OF_ITS_COUNTS.search(telling.text)
     if telling.out:  # "There's no restart, but on wall 4 we leave the K-step out"
         loose = Mention("", walls=telling.out[-1].walls, after=telling.out[-1].after)

@@ -46,6 +46,7 @@ LISTED = re.compile(r"(?:\(?[a-dA-D1-4]\)|[a-d]\.|\(?(?:i{1,3}|iv|v)[.)](?=\s)|[
 _MARKED = re.compile(r"\s{2,}(?=[\u2605\u2606\u2726*#]+\s)")  # "* 3rd wall: Bridge here   * 5th wall: Restart here"
 _COUNTS_WITHIN = re.compile(r"[,;:]\s+(?:then\s+)?[1-8](?:\s?[-&]\s?[1-8])?\s+[A-Z]")
 _STEP_CHANGE = re.compile(r"step\s+change\b", re.IGNORECASE)
+_COUNT_NEXT = re.compile(r"\b(?:on|at|until|for)\s+(?:the\s+)?counts?$")
 _COUNTS_BEHIND = re.compile(r"\s{2,}[\[(]?[\d&\s,\u2010-\u2015-]+[\])]?$")
 _IN_COLUMNS = re.compile(r"(?<=\S)\s{3,}(?=\S)")
 _OPEN_END = re.compile(r"[A-Za-z]\s(?:for|on|counts?)$")
@@ -178,7 +179,7 @@ def _length(lines: Sequence[Line], start: int) -> int:
 def _breaks_off_before_counts(line: Line, following: Line) -> bool:
     """ "... touch instead of kicking on count", and below it "12, nobody will know."."""
     text = unstarred(line.text)
-    of_sentence = _TALK.search(text) is not None and _OPEN_END.search(text) is not None
+    of_sentence = _TALK.search(text) is not None and _COUNT_NEXT.search(text) is not None
     return of_sentence and following.number == line.number + 1 and following.text[:1].isdigit()
 
 

@@ -16,7 +16,8 @@ from caller.routine.layout.numbers import NUMBER, number_of
 
 _DASH = r"[\-\u2010-\u2015]"
 _ONE = r"(?:\d{1,2}|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)\b"
-_LIST = rf"{_ONE}&?(?:(?:\s*(?:,\s*(?:and\s+)?|and\s+|&\s*|to\s+|{_DASH}\s*)|\s(?=\d)){_ONE}&?)*"
+_HALF = r"(?:&(?!\s?\d))?"
+_LIST = rf"{_ONE}{_HALF}(?:(?:\s*(?:,\s*(?:and\s+)?|and\s+|&\s*|to\s+|{_DASH}\s*)|\s(?=\d)){_ONE}{_HALF})*"
 _MARK = re.compile(
     rf"\(\s*(?:on\s+|for\s+)?(?:counts?\s+|beats?\s+)?(?P<inner>&?\s?{_LIST}|&)\s*\)"
     rf"|\b(?P<word>on|for|over|with)\s+(?:the\s+)?(?P<counts>counts?\s+|beats?\s+)?(?P<list>{_LIST})(?!\s*(?:counts|beats|o['\u2019]?clock|times|walls?|steps)|[:/]\d)",
@@ -46,6 +47,7 @@ _STATED = re.compile(
     r"\(?\b(?:taking\s+|with\s+|your\s+|the\s+)*weight\s+(?:is\s+)?on(?:to)?\s+(?:the\s+)?(?:left|right|L|R)\b\)?(?:\s+foot)?|\((?:1[0-2]|[1-9]):\d\d\)",
     re.IGNORECASE,
 )
+_TWO_OF = re.compile(r"(?:\bcomes?\s+|\bdo\s+)?\b(?:two|both|2)\s+", re.IGNORECASE)
 _LEAST = 2  # marks of counts
 _MOST_COUNTS = 128  # of a wall
 
@@ -85,6 +87,7 @@ def told_in_prose(text: str, line: Line) -> tuple[list[Line], list[str]]:
         else:
             told.add(mark.counts, text[at : mark.start])
             at = mark.end
+    told.once_each()
     talk = [*told.talk, *told.behind(text[at:])]
     if not all(words for _, words in told.pieces):
         return [], []
@@ -105,6 +108,14 @@ class _Told:
         while len(sentences) > 1 and (STEP_WORD.search(sentences[0]) is None or _NAMES.match(sentences[0])):
             self.talk += self._of_the_last(sentences.pop(0))
         self.pieces.append((counts, _plain(" ".join(sentences))))
+
+    def once_each(self) -> None:
+        """ "Two kick ball changes, on 5&6 and on 7&8": one on each."""
+        for n in range(1, len(self.pieces)):
+            (before, words), (counts, own) = self.pieces[n - 1], self.pieces[n]
+            if own in ("", "and") and (two := _TWO_OF.search(words)) is not None:
+                one = _plain(words[: two.start()] + words[two.end() :])
+                self.pieces[n - 1 : n + 1] = [(before, one), (counts, one)]
 
     def behind(self, rest: str) -> list[str]:
         return [talk for sentence in _sentences(rest) for talk in self._of_the_last(sentence)]

@@ -84,10 +84,11 @@ class Stepping(ToldSteps):
         further: list[int] = []
         if not has_counts(text) and self._next_is_sentence():
             return None  # a heading, and its paragraph below it
+        end = self._end_of(line)
         for following in self.lines[self.at + 1 : self.at + 1 + MOST_OF_PARAGRAPH]:
-            if following.number != line.number + len(further) + 1 or kinds.TOLD_SECTION.match(following.text):
+            if following.number != end + 1 or kinds.TOLD_SECTION.match(following.text):
                 break
-            text, further = f"{text} {following.text}", [*further, following.number]
+            text, further, end = f"{text} {following.text}", [*further, following.number], self._end_of(following)
         steps, talk = told_in_prose(text, line)
         if not steps:
             return None

@@ -72,10 +72,11 @@ class ToldSteps(TellingLines):
             return [], []
         text = line.text[named.end() :]
         further: list[int] = []
+        end = self._end_of(line)
         for following in self.lines[self.at + 1 : self.at + 1 + MOST_OF_PARAGRAPH]:
-            if following.number != line.number + len(further) + 1 or kinds.TOLD_SECTION.match(following.text):
+            if following.number != end + 1 or kinds.TOLD_SECTION.match(following.text):
                 break
-            text, further = f"{text} {following.text}", [*further, following.number]
+            text, further, end = f"{text} {following.text}", [*further, following.number], self._end_of(following)
         steps = steps_on(Line(line.number, line.column, _ON_IN_WORDS.sub(r" (\g<counts>)", text), False), 1)
         low, high = (named["from"] or named["low"]), (named["to"] or named["high"])
         if len(steps) < _LEAST_OF_PARAGRAPH or first_count(steps[0]) not in (0, 1, int(low or 1)):

@@ -78,6 +78,7 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
     (r",?\s+as\s+you\s+(?:step|turn|go|do\s+(?:it|so|this|that))(?=\s*(?:[.,;:)\]]|$))", ""),
     (r"\bfront\s+diagonal\b", "forward diagonal"),
     (r"\bkicks?\s+low\s*,\s*(?=forward|fwd)", "kick "),
+    (r"\b(?:leav|keep)(?:e|ing)?\s+(?:the\s+|your\s+)?weight\s+on(?:to)?\b", "weight on"),
     (r"\bweight\s+(?:staying|stays|remaining|remains|kept)\s+on\b", "weight on"),
     (r",?\s*\band\s+(?:stay|stop)\s+(?:there|here|still)\b", ""),
     (rf"(\bheel\s+grind\b[^:]*{_TURN}[^:]*{_SIDE})\s*:\s+rock\b.*$", r"\1"),
