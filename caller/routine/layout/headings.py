@@ -107,11 +107,18 @@ _RULES = re.compile(r"^(?:[~=_:]+|-{2,})\s*|\s*(?:[~=_]+|-{2,})(?=\s*(?:$|\())")
 _COUNTED_EVENTS = re.compile(r"^\W*\d\s+(?:easy\s+|short\s+)?(?:tags?|restarts?|bridges?)\b", re.IGNORECASE)
 
 
+# "(A- is the first 16 counts of A only)": of a part's short form, no part
+_SHORT_TOLD = re.compile(
+    r"^\W*[A-H]\s?(?:[-\u2013*'\u2019]|\(?short\)?)\s*(?:=|:|is\b|means\b)\s*.*\b(?:\d{1,2}\s*(?:counts?|cts?|beats?)|count\s+\d{1,2})\b",
+    re.IGNORECASE,
+)
+
+
 def read_heading(text: str, phrased: bool = False) -> Heading | None:
     """The heading that ``text`` is, None where it is none. phrased: letters alone may name parts."""
     if text[:1] in _DRAWN and (bare := _RULES.sub("", text).strip()):
         text = bare
-    if _COUNTED_EVENTS.match(text) is not None:
+    if _COUNTED_EVENTS.match(text) is not None or _SHORT_TOLD.match(text) is not None:
         return None
     for pattern, reader in _READERS:
         if (found := pattern.match(text)) is not None and (heading := reader(found)) is not None:

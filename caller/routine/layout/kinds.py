@@ -184,7 +184,7 @@ PART_LENGTH = re.compile(
     _I,
 )
 SHORT = re.compile(
-    r"\b(?P<part>[A-H])\s?(?:[-\u2013]|\*|minus|\(?short\)?)\s*(?:=|:|is|means|are|\()\s*(?:dance\s+)?(?:only\s+|just\s+)?(?:the\s+)?(?:first\s+|counts?\s+1\s?[-\u2013]\s?|up\s+to\s+(?:count\s+)?)?(?P<n>\d{1,3})\b",
+    r"\b(?P<part>[A-H])\s?(?:[-\u2013]|\*|['\u2019]|minus|\(?short\)?)\s*(?:=|:|is|means|are|\()\s*(?:dance\s+)?(?:[A-H]\s+)?(?:only\s+|just\s+)?(?:the\s+)?(?:first\s+|counts?\s+1\s?[-\u2013]\s?|(?:up\s+)?to\s+(?:count\s+)?)?(?P<n>\d{1,3})\b",
     _I,
 )
 MORE_THAN_FACTS = re.compile(r"[a-z]{4,}.*[a-z]{4,}.*[a-z]{4,}.*[a-z]{4,}", _I)

@@ -38,7 +38,7 @@ PLACES = (
         with_number("after s {}"),
     ),
     said_as(
-        r"\b(?:dance|do)\s+(?:steps|counts|beats)\s+1\s*(?:-|\u2013|to)\s*(?P<n>\d{1,2})\b(?!\s*(?:of|in)\b)",
+        r"\b(?:dance|do)\s+(?:steps|counts|beats)\s+1\s*(?:-|\u2013|to|thru|through)\s*(?P<n>\d{1,2})\b(?!\s*(?:of|in)\b)",
         with_number("after {} counts"),
     ),
     said_as(
@@ -146,7 +146,7 @@ PLACES = (
         with_number("count {} of this section"),
     ),
     said_as(
-        rf"\b(?:do|dance)\s+(?:only\s+)?the\s+(?P<n>{ORDINAL})\s+(?:eight|section|set|8)\b(?!\s+(?:twice|again))",
+        rf"\b(?:do|dance)\s+(?:only\s+)?the\s+(?P<n>{ORDINAL})\s+(?:eight|section|set|8|(?:part|piece|block)(?=\s+only))\b(?!\s+(?:twice|again))",
         with_number("after s {}"),
     ),
     said_as(
