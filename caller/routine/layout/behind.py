@@ -118,7 +118,7 @@ def _pieces(line: Line, marks: list[re.Match[str]], last: str, head: Counts | No
     start = 0
     until = head.beats[0].number - 1 if head is not None else 0  # the last whole count that is told
     for mark in marks:
-        words = line.text[start : mark.start()].strip(" ,;.")
+        words = line.text[start : mark.start()].strip(" ,;.-\u2013\u2014")
         start = mark.end()
         if pieces and (faced := _FACED.match(words)) is not None and faced.end() < len(words):
             pieces[-1] = Line(line.number, line.column, f"{pieces[-1].text} ({faced['hour']}:00)", False)

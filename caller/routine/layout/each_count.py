@@ -10,7 +10,9 @@ from caller.routine.count import read_counts
 from caller.routine.layout.lines import Line
 
 _LEAST = 2  # counts
-_NAMED = re.compile(r"(?:(?<=[.;,])\s+|^)counts?\s+(?=[1-9][\d&\s\u2010-\u2015-]*\s?[:,])", re.IGNORECASE)
+_NAMED = re.compile(
+    r"(?:(?<=[.;,])\s+|^)counts?\s+(?=[1-9](?:[\d&\s\u2010-\u2015-]|\bto\b|\band\b)*\s?[:,])", re.IGNORECASE
+)
 _BRACKETED = re.compile(r"[(\[](?P<counts>&|[1-9]\d?&?)[)\]]\s*")
 
 

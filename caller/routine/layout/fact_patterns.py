@@ -178,7 +178,7 @@ WALLS = re.compile(
 )
 WALLS_AFTER = re.compile(r"(?:\bwalls?\s*(?:[:=]|\s{2,})|^walls?)\s*(?P<n>\d)\b", re.IGNORECASE)
 TEMPO = re.compile(
-    r"(?P<n>\d{2,3}(?:[.,]\d{1,3})?)\s*(?:-\s*)?(?:bpm|b\.\s?p\.\s?m\.?|beats\s*(?:per|/|a(?=\s)|to\s+the)\s*min(?:ute|\.)?|counts\s+(?:per|a)\s+min(?:ute|\.)?)|\b(?:bpm|tempo|speed)\s*(?:is|of|[:=])?\s*(?:approx\.?|about|around|ca\.?|c\.|~|\u2248)?\s*(?P<m>\d{2,3}(?:\.\d+)?)\b"
+    r"(?P<n>\d{2,3}(?:[.,]\d{1,3})?)\s*(?:-\s*)?(?:bpm|b\.\s?p\.\s?m\.?|beats\s*(?:per|/|a(?=\s)|to\s+the|in\s+the)\s*min(?:ute|\.)?|counts\s+(?:per|a)\s+min(?:ute|\.)?)|\b(?:bpm|tempo|speed)\s*(?:is|of|[:=])?\s*(?:approx\.?|about|around|ca\.?|c\.|~|\u2248)?\s*(?P<m>\d{2,3}(?:\.\d+)?)\b"
     r"|(?:\b(?:runs?|goes|plays?|ticks?\s+along|steady)\s+at|\b(?:reels?|tunes?|songs?|music|tracks?|anything|something)\s+at|\bat\s*(?=~|\u2248)|@|\b(?:slow|slowly|fast|quick|steady|brisk|lively|easy)\s*\((?=\d{2,3}\)))\s*(?:a\s+|an\s+)?(?:steady\s+|easy\s+|gentle\s+|brisk\s+)?(?:approx\.?|about|around|roughly|some|ca\.?|c\.|~|\u2248)?\s*(?P<at>\d{2,3})(?![\d:]|\s*(?:counts?\b|walls?\b|sec))",
     re.IGNORECASE,
 )

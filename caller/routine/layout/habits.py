@@ -10,10 +10,17 @@ from caller.routine.layout import kinds
 from caller.routine.layout.lines import Line
 
 _HOUR = re.compile(r"(?<=[a-z),.(\s])(?P<open>\(?)\b(?P<hour>12|9|6|3)\s?h\b(?P<close>\)?)(?!\s*\d)")
+_HOURS = {"twelve": 12, "three": 3, "six": 6, "nine": 9}
+_HOUR_IN_WORDS = re.compile(r"\b(?P<hour>twelve|three|six|nine)\s+o['\u2019]?\s?clock\b", re.IGNORECASE)
 # "12 walk forward. 34 rock": counts written together.
 _TOGETHER = re.compile(
     r"(?P<before>^\W*|[.;:?!]\s+|^\W*S(?:ec(?:tion)?)?\s?\d{1,2}[:.]?\s+)(?P<pair>12|34|56|78)(?=\s+(?:[A-Za-z\u00bc-\u00be]|1/))"
 )
+# "3 4  1/4 R stepping R fwd (3), brush L": which way it then faces, in a line that begins with its counts
+_HOUR_OF_TURN = re.compile(
+    r"^[\W]*[1-8&][\d&\s,\u2013-]*[.:)]?\s+(?=\S).*?(?:1/[248]|3/4|[\u00bc-\u00be]|\b(?:half|quarter)\b)[^,;()]*\((?P<hour>12|9|6|3)\)"
+)
+_BRACKETED_NUMBER = re.compile(r"\((?:\d{1,2}|&)(?:\s?[&,\u2013-]\s?\d{0,2})*\)")
 # "turn 1/2 right stepping R forward or simply walk forward L, R": an easier way, as if in brackets
 _OR_SIMPLY = re.compile(
     r"(?<=[\w)])[,;]?\s+or\s+(?P<way>(?:simply|just|easier:?|if\s+you\s+prefer,?)\s+[a-z][^()]{4,60}?)(?=\s{2,}|\s*[(\[]?\d{1,2}:\d\d|\s*$)"
@@ -29,8 +36,12 @@ def typed_plainly(lines: list[Line]) -> list[Line]:
 
 def _plain(line: Line, in_pairs: bool) -> Line:
     text = line.text
+    if "clock" in text:
+        text = _HOUR_IN_WORDS.sub(lambda found: f"{_HOURS[found['hour'].lower()]} o'clock", text)
     if kinds.STEP_WORD.search(text) or "wall" in text.lower():
         text = _HOUR.sub(r"\g<open>\g<hour>:00\g<close>", text)
+    if (turned := _HOUR_OF_TURN.search(text)) is not None and len(_BRACKETED_NUMBER.findall(text)) == 1:
+        text = f"{text[: turned.start('hour') - 1]}({turned['hour']}:00){text[turned.end() :]}"
     if " or " in text and kinds.STEP_WORD.search(text):
         text = _OR_SIMPLY.sub(r" (or \g<way>)", text)
     if in_pairs:

@@ -40,7 +40,8 @@ class Head(Stepping):
             self.out.findings += findings
             return Role.HEADER
         if self._part_facts(plain):
-            reader.facts(plain)
+            if kinds.SHORT.search(plain.text) is None:
+                reader.facts(plain)
             return Role.HEADER
         return self._told_before_steps(line, bare, plain)
 

@@ -32,7 +32,10 @@ _TO_SIDES = re.compile(
 )
 _OF_EVENT = re.compile(r"\b(?:R/?STR?T?|W\d|wall|tag|bridge|re-?start)", re.IGNORECASE)
 _SHORTS = (
-    (re.compile(r"\b(after|of|on|in|during|following)\s+W(\d{1,2})\b", re.IGNORECASE), r"\1 wall \2"),
+    (
+        re.compile(r"\b(after|of|on|in|during|following)\s+W(\d{1,2})\b(?!\s*(?:,|&|\+|and)\s*W\d)", re.IGNORECASE),
+        r"\1 wall \2",
+    ),
     (re.compile(r"\bR[Ss][Tt](?:RT)?\b|\bR/ST\b"), "Restart"),
     (re.compile(r"\baft\b\.?(?=\s+(?:\d|count|wall|w\d|sec|s\d))", re.IGNORECASE), "after"),
     (re.compile(r"\bstrts\b\.?", re.IGNORECASE), "starts"),
@@ -43,6 +46,7 @@ _LISTED = re.compile(r"^\(\s*\d{1,2}(?:[\s,]+\d{1,2})+\s*\)\s*(?=[A-Za-z\u00bc-\
 _BRACKETED = re.compile(r"\(\d{1,2}(?:\s?[&,-]\s?\d{1,2}&?)*\)")
 _HOUR_BY_COUNTS = re.compile(
     r"(?P<counts>\(\d{1,2}(?:[\s&,-]{0,3}\d{1,2}&?)*\)\s*)[(\[]\s*(?:(?:now\s+)?fac(?:e|ing)\s+)?(?P<behind>12|3|6|9)(?:\s*o['\u2019]?\s?clock)?\s*[)\]](?=\s*$)"
+    r"|(?<=\d\))\s*(?:\.{3}\s*)?(?:(?:now\s+)?(?:to|facing|face|=)\s+)?(?P<told>1[0-2]|[1-9]):00\.?(?=\s*$)"
     r"|\((?P<before>12|3|6|9)\)(?=\s{2,}\d(?:[\s&,-]{0,3}\d)*&?\s*$)"
 )
 _HOUR_IN_COLUMN = re.compile(r"(?<=[a-z)])\s{6,}(12|3|6|9)\s*$")
@@ -134,7 +138,7 @@ def _hours_by_counts(lines: list[Line]) -> list[Line]:
     """ "Pivot 1/2 left (7-8) (6)", "pivot 1/2 left (6)    7 8": an hour, as its counts stand beside it."""
 
     def hour(found: re.Match[str]) -> str:
-        return f"{found['counts'] or ''}({found['behind'] or found['before']}:00)"
+        return f"{found['counts'] or ''} ({found['behind'] or found['told'] or found['before']}:00)"
 
     return [
         line if (text := _HOUR_BY_COUNTS.sub(hour, line.text)) == line.text else replace(line, text=text, exact=False)

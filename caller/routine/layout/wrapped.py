@@ -26,6 +26,7 @@ _FOOT = r"(?:R|L|RF|LF|right|left)\b(?!\s*[:.])"
 _TAIL = re.compile(
     rf"(?:on|onto|over|behind|beside|to|with|in|next\s+to|(?:with\s+)?weight\s+on)\s+(?:the\s+|your\s+|front\s+of\s+)?{_FOOT}"
     rf"|(?-i:R|L|RF|LF)(?:$|[,.]|\s+(?:stepping|step|turn|side|and|to|over|fwd|forward|back|beside|toe|heel)\b)"
+    r"|(?:(?:now|you(?:['\u2019]re|\s+are))\s+)*facing\s+(?:the\s+)?(?:1[0-2]|[1-9])(?::\d\d|\s*o['\u2019]?\s?clock)?(?:\s+wall)?\.?$"
     r"|\((?:&|\d&?)\)(?=$|[,.;])|\(?(?:1[0-2]|[1-9]):[0-5]\d\)?$|(?:side|forward|fwd|back|place|together|beside|turn)\b[\s.,(:\d&)]*$",
     re.IGNORECASE,
 )
@@ -45,6 +46,7 @@ _BROKEN = frozenset((
 # fmt: on
 _BRACKETED = re.compile(r"\((?!1?\d:\d)[1-8&]")
 _COUNTS_BEHIND = re.compile(r"(?:\([1-8](?:[\s&,\u2013-]{0,3}[1-8])+&?\)|\s{2,}[1-8](?:[\s&,\u2013-]{0,3}[1-8])+&?)$")
+_LED_IN_BRACKETS = re.compile(r"[(\[](?!1\s?[\u2013-]\s?8)[1-8&](?!\d)(?:[\s&,\u2013-]{0,3}[1-8&](?!\d))*[)\]]")
 _NAMED = re.compile(r"counts?\s+\d", re.IGNORECASE)
 _PAGED = re.compile(r"\s{3,}(?:(?:page|p\.)\s*)?\d{1,2}(?:\s*(?:/|of)\s*\d{1,2})?$", re.IGNORECASE)
 
@@ -76,7 +78,7 @@ class Wrapped:
             return self._sentence_goes_on(n)
         if not first[:1].isdigit() and not first.startswith(("(", "[", "&")):
             return []
-        if len(first) < _LEAST or read_counts(first) is None:
+        if len(first) < _LEAST or (read_counts(first) is None and _LED_IN_BRACKETS.match(first) is None):
             return []
         found: list[int] = []
         text, at = unstarred(first), n

@@ -70,6 +70,23 @@ def _round_in(found: re.Match[str]) -> str:
 _TURN = r"quarter|half|three[ -]quarters?|full|1/[24]|3/4|\u00bc|\u00bd|\u00be"
 
 ROWS: tuple[tuple[str, PlainWords], ...] = (
+    # "touch left beside right; do not put your weight on it"
+    (
+        r"[;,.]?\s*(?:\bbut\s+)?\b(?:do\s+not|don['\u2019]?t|without)\s+(?:put(?:ting)?|tak(?:e|ing))\s+(?:your\s+|any\s+|the\s+)?weight(?:\s+on(?:to)?\s+it)?\b",
+        " (no weight)",
+    ),
+    # "step R forward 45 degrees right": where to, no turn
+    (
+        rf"\b(fwd|forwards?|back(?:wards?)?)\s+(?:at\s+)?45\s*(?:\u00b0|deg(?:rees?)?\.?)(?:\s*(?:to\s+(?:the\s+)?)?{SIDE}\b)?",
+        r"\1 diagonal",
+    ),
+    # "slide left up to right and step on it"
+    (
+        rf"\b(?:slide|bring|draw|drag)\s+(?:the\s+)?({FOOT})\s+(?:foot\s+)?(?:up\s+)?to\s+(?:the\s+)?{FOOT}(?:\s+foot)?\s*(?:,\s*|and\s+)(?:step|put(?:ting)?\s+(?:your\s+|the\s+)?weight)\s+on\s+(?:it|{FOOT})\b",
+        r"step \1 together",
+    ),
+    (r"\bto\s+(?:the\s+)?side\s+in\s+place\b", "in place"),
+    (r"\bacross\s+in\s+front\s+of\b", "across"),
     # "... sway left, and you are ready to start over."
     (
         r"[,;.]?\s*(?:\band\s+|\bso\s+)*(?:\byou(?:['\u2019]re|\s+are)\s+)?(?:\bnow\s+)?\b(?:ready|set)\s+to\s+(?:start|begin|go|do\s+it|repeat)\b[^,;()]*$",

@@ -106,11 +106,18 @@ class _SheetReader:
         lines = self.blocks.sections[0].lines if self.blocks.sections else []
         for line in lines:
             counts = read_counts(line.text)
-            for spec in self._specs(line.text[counts.end :]) if counts else ():
+            text = line.text[counts.end :] if counts else ""
+            for spec in self._specs(text):
                 foot = _foot_named(spec)
                 if foot is not None or not (spec.verb is not None and spec.verb.footless):
-                    return foot or Foot.RIGHT
+                    return foot or self._foot_behind_name(text) or Foot.RIGHT
         return Foot.RIGHT
+
+    def _foot_behind_name(self, text: str) -> Foot | None:
+        """ "FORWARD BASIC:  L fwd, R tog": that of the first step, where a name without one stands before it."""
+        _, _, steps = text.partition(": ")
+        first = next(iter(self._specs(steps)), None)
+        return _foot_named(first) if first is not None else None
 
     def _specs(self, text: str) -> list[Spec]:
         return read_specs(lex(text, self.vocabulary), self.vocabulary).specs
