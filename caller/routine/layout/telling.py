@@ -163,8 +163,7 @@ class TellingLines(OwnTelling):
         if self.event is not None and self._lists_more(line, bare, tag, self.event):
             return Role.EVENT
         if self.event is not None and self.event.mention.kind == TAG and not self.event.mention.told:
-            self.event.mention.walls, self.event.mention.ends = tag.walls, True
-            self.event.mention.facing = self.event.mention.facing or tag.facing
+            self._walls_of_tag(self.event, line, bare, tag)
             return Role.EVENT
         if kinds.ENDS_WALL.search(self.low) and steps_in(bare, tag.start, len(bare)):
             tag.end = tag.start
@@ -177,6 +176,18 @@ class TellingLines(OwnTelling):
             return self._told_in_sentences(line, bare)
         self._add_event(line, bare, tag, len(bare), "")
         return Role.EVENT
+
+    def _walls_of_tag(self, event: EventBlock, line: Line, bare: str, told: Mention) -> None:
+        """ "Dance it once at the end of wall 2, and twice at the end of wall 4", below a tag; of walls that are announced
+        already nothing new is told."""
+        announced = {n for e in self.out.events if e is not event and e.mention.kind == TAG for n in e.mention.walls}
+        if event.lines and told.walls and set(told.walls) <= announced:
+            return
+        first, *further = [m for m in mentions_in(f"Tag: {bare}") if m.kind == TAG and m.told] or [told]
+        event.mention.walls, event.mention.ends, event.mention.times = first.walls or told.walls, True, first.times
+        event.mention.facing = event.mention.facing or told.facing
+        for mention in further:
+            self._add_event(line, bare, mention, 0, "")
 
     def _tag_without_steps(self) -> bool:
         return self.event is not None and self.event.mention.kind == TAG and not (self.event.lines or self.event.words)

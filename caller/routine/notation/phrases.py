@@ -70,6 +70,11 @@ def _round_in(found: re.Match[str]) -> str:
 _TURN = r"quarter|half|three[ -]quarters?|full|1/[24]|3/4|\u00bc|\u00bd|\u00be"
 
 ROWS: tuple[tuple[str, PlainWords], ...] = (
+    # "... point right out to the right. You are still facing the back."
+    (
+        r"[.;]\s+(?:you(?:['\u2019]re|\s+are)\s+)(?:now\s+|still\s+|back\s+|again\s+)*(?:facing|looking\s+at)\s+(?:the\s+)?(?:(?P<hour>1[0-2]|[1-9])\s*(?::00|o['\u2019]?\s?clock)|(?P<side>front|back|home))(?:\s+wall)?(?:,?\s+and\b[^.;]*)?\.?\s*$",
+        lambda found: f" ({found['hour'] or (6 if found['side'].lower() == 'back' else 12)}:00)",
+    ),
     # "touch left beside right; do not put your weight on it"
     (
         r"[;,.]?\s*(?:\bbut\s+)?\b(?:do\s+not|don['\u2019]?t|without)\s+(?:put(?:ting)?|tak(?:e|ing))\s+(?:your\s+|any\s+|the\s+)?weight(?:\s+on(?:to)?\s+it)?\b",
