@@ -62,9 +62,9 @@ def test_a_fault_is_found_on_its_line(batch: str) -> None:
 # that may be missing of an author's words.
 _OF_FORM = re.compile(
     r"bpm|here|chor[eo\u00e9]\w*gra\w*|choreo|counts?|cts|beats?|temps|sequence|phras\w+|danced?|line|type|description|speed"
-    r"|track|written|approx|about|starts?|begins?|walls?|tags?|bridge|re-?starts?|end|sec|sect|sections?|set|parts?|block|bar"
+    r"|track|written|approx|about|starts?|begins?|walls?|tags?|bridge|re-?starts?|end(?:ing)?|sec|sect|sections?|set|parts?|block|bar"
     r"|page|notes?|music|song|musik|time|foot|finish|facing|clock|change|during|after|before|once|twice|again|only|both"
-    r"|author|each|every|the|this|that|then|when|with|from|and|you|there|are|two|three|four|five|six|seven|eight|nine|ten|first|second"
+    r"|author|each|every|the|this|that|then|when|with|from|and|you|there|are|two|three|four|five|six|seven|eight|nine|ten|twelve|first|second"
     r"|third|fourth|fifth|sixth|seventh|eighth|one|iii|vii|viii|isn|their|your|yours|they|our|its|for|left|right"
 )
 

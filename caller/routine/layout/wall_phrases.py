@@ -76,7 +76,7 @@ WALLS = (
         _end_kept,
     ),
     said_as(
-        rf"\b(?:once\s+more|again)\s+when\s+(?:you|we)(?:['\u2019]ve|\s+have)\s+(?:finished|done|danced|completed)\s+(?:the\s+(?P<o>{ORDINAL})(?:\s+(?:wall|time|one))?|wall\s+(?P<n>\d{{1,2}}|{NUMBER}))(?!\w)",
+        rf"\bonce\s+more\s+when\s+(?:you|we)(?:['\u2019]ve|\s+have)\s+(?:finished|done|danced|completed)\s+(?:the\s+(?P<o>{ORDINAL})(?:\s+(?:wall|time|one))?|wall\s+(?P<n>\d{{1,2}}|{NUMBER}))(?!\w)",
         lambda found: f"after wall {number_of(found['n'] or found['o'])}",
     ),
     said_as(r"\b(?:every|all)\s+(?:the\s+)?other\s+walls?\s+(?:goes?|is|are|as|runs?|danced?)\b[^.;]*", ""),
