@@ -150,3 +150,31 @@ TURN_ON = re.compile(
     rf"\bthe\s+(?P<what>pivot|turn)\s+(?:turn\s+)?(?:on|at)\s+(?:counts?\s+|beats?\s+)?{COUNTS}{SECTION}\s*,?\s*(?:(?:is|becomes?|to|into|as)\s+)?(?:now\s+)?(?:an?\s+)?(?P<words>(?:\d/\d|\u00bd|\u00bc|\u00be|half|quarter|full|three[\s-]quarter)\b[^.;,]*?)(?:\s+(?:instead|rather|not)\b[^.;]*)?(?=[.;,]|$)",
     re.IGNORECASE,
 )
+LEAVES_OUT = re.compile(
+    r"\b(?:leave\s+out|skip|omit|miss\s+out|drop)\s+(?:the|your)\s+(?!last\b|first\b)(?P<of>[A-Za-z][\w'/&\u00bc-\u00be\u2010\u2011 -]{2,40}?)(?=\s*(?:[.,;:()!]|$|\band\b|\bthen\b|\bgo\b|\b(?:completely|altogether|entirely|this\s+time|out)\b))"
+    r"|\bleave\s+(?:the|your)\s+(?P<of2>[A-Za-z][\w'/& -]{2,40}?)\s+(?:out|away)\b"
+    r"|\bwalls?\s+\d[^.;,]{0,12}\sha(?:s|ve)\s+no\s+(?P<of3>[A-Za-z][\w'/& -]{2,24}?)(?=\s*[.;,])",
+    re.IGNORECASE,
+)
+SKIPS_COUNTS = re.compile(
+    r"\b(?:leave\s+out|skip|omit|miss\s+out|drop)\s+(?:counts?\s+)?(?P<from>\d{1,2})\s*[-\u2013]\s*(?P<to>\d{1,2})\b",
+    re.IGNORECASE,
+)
+# "On wall 4 you touch R beside L on that last count instead of stepping on it", right below those counts
+ON_LAST_COUNT = re.compile(
+    r"(?:\byou\b|\bwe\b|[:,])\s+(?P<words>[A-Za-z][^,;:.]{1,60}?)\s+on\s+(?:that|this|the)\s+(?:very\s+)?last\s+(?:count|beat)\b",
+    re.IGNORECASE,
+)
+# "... but on the last count of section II step the right beside the left": how many counts that has, nobody has told yet.
+LAST_COUNT_FIRST = re.compile(
+    r"\bon\s+(?:the|that|its)\s+(?:very\s+)?(?:last|final)\s+(?:count|beat)(?:\s+of\s+(?:section|set|block|part|s)\s*(?P<section>\d|(?-i:[IVX]{1,4}))|\s+of\s+(?:it|that\s+section))?\s*,?\s*(?:you\s+|just\s+)*(?P<words>(?!of\b)[a-z][^.;:]*)",
+    re.IGNORECASE,
+)
+INSTEAD_COUNTED = re.compile(
+    r"\binstead(?:\s+of\s+(?:it|that|this|them|(?:counts?\s+)?\d[\d&\u2013-]*))?,?\s+(?P<words>(?!of\b)[A-Za-z][^.;()]*\(\d{1,2}\)[^.;()]*\(\d{1,2}\))",
+    re.IGNORECASE,
+)
+HOLDS_ON = re.compile(
+    r"[^.;]*?\b(?:and|then)\s+hold\s+(?:for|on)\s+(?:counts?|beats?)\s*(?P<counts>\d(?:\s*(?:,|and|&|-|to)\s*(?:and\s+)?\d)+)",
+    re.IGNORECASE,
+)

@@ -9,7 +9,19 @@ from dataclasses import dataclass, replace
 from caller.routine.layout.behind import on_counts
 from caller.routine.layout.blocks import ReplacedLines
 from caller.routine.layout.change_places import named_section, plain_counts
-from caller.routine.layout.change_ways import COUNTS, OF_FIGURE, SECTION, TURN_ON, WAYS
+from caller.routine.layout.change_ways import (
+    COUNTS,
+    HOLDS_ON,
+    INSTEAD_COUNTED,
+    LAST_COUNT_FIRST,
+    LEAVES_OUT,
+    OF_FIGURE,
+    ON_LAST_COUNT,
+    SECTION,
+    SKIPS_COUNTS,
+    TURN_ON,
+    WAYS,
+)
 from caller.routine.layout.clauses import steps_first
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.kinds import STEP_WORD
@@ -27,16 +39,6 @@ _ON_THAT_COUNT = re.compile(
 _IN_PLACE = re.compile(
     r"\b(?:instead|in\s+place)\s+of\s+(?:the\s+)?[^,;:.]{2,40}[,;]\s*(?P<words>[^.]+)", re.IGNORECASE
 )
-_LEAVES_OUT = re.compile(
-    r"\b(?:leave\s+out|skip|omit|miss\s+out|drop)\s+(?:the|your)\s+(?!last\b|first\b)(?P<of>[A-Za-z][\w'/&\u00bc-\u00be\u2010\u2011 -]{2,40}?)(?=\s*(?:[.,;:()!]|$|\band\b|\bthen\b|\bgo\b|\b(?:completely|altogether|entirely|this\s+time|out)\b))"
-    r"|\bleave\s+(?:the|your)\s+(?P<of2>[A-Za-z][\w'/& -]{2,40}?)\s+(?:out|away)\b"
-    r"|\bwalls?\s+\d[^.;,]{0,12}\sha(?:s|ve)\s+no\s+(?P<of3>[A-Za-z][\w'/& -]{2,24}?)(?=\s*[.;,])",
-    re.IGNORECASE,
-)
-_SKIPS_COUNTS = re.compile(
-    r"\b(?:leave\s+out|skip|omit|miss\s+out|drop)\s+(?:counts?\s+)?(?P<from>\d{1,2})\s*[-\u2013]\s*(?P<to>\d{1,2})\b",
-    re.IGNORECASE,
-)
 _NOT_AS_BEFORE = re.compile(
     r",?\s*\(?\b(?:instead\s+of|rather\s+than|in\s+place\s+of|without\s+the)\s+[^,;.()]+\)?", re.IGNORECASE
 )
@@ -50,10 +52,6 @@ _NOT_THAT = re.compile(
     re.IGNORECASE,
 )
 _WHERE_NOT = re.compile(r"[,\s]*\b(?:where|taking\s+weight\s+where|rather\s+than|instead)\b.*$", re.IGNORECASE)
-_HOLDS_ON = re.compile(
-    r"[^.;]*?\b(?:and|then)\s+hold\s+(?:for|on)\s+(?:counts?|beats?)\s*(?P<counts>\d(?:\s*(?:,|and|&|-|to)\s*(?:and\s+)?\d)+)",
-    re.IGNORECASE,
-)
 _RESTARTS = re.compile(
     r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|(?:begin|take)\s+(?:the\s+(?:dance|routine)\s+)?again|take\s+it\s+(?:again\s+)?from\s+the\s+(?:top|beginning)|facing)\b.*$|,?\s*which\b.*$|,?\s*(?:and\s+)?then\s+(?:go|carry|continue|on)\b.*$|[.;]\s*(?:now\s+)?you\b.*$|[.;]\s*(?:after\s+that|then|the\s+rest|everything\s+else|continue|carry\s+on|go\s+on|sections?\s+\d|so\s+(?:the\s+)?(?:walls?|you)|this\s+(?:way|brings|takes|leaves)|all\s+(?:the\s+)?other)\b.*$|,?\s+and\s+finish\s+the\s+wall\b.*$",
     re.IGNORECASE,
@@ -117,15 +115,9 @@ def _section_left_out(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
     yield said.replaces([said.piece("1-99  left out")], int(skipped["section"]))
 
 
-_INSTEAD_COUNTED = re.compile(
-    r"\binstead(?:\s+of\s+(?:it|that|this|them|(?:counts?\s+)?\d[\d&\u2013-]*))?,?\s+(?P<words>(?!of\b)[A-Za-z][^.;()]*\(\d{1,2}\)[^.;()]*\(\d{1,2}\))",
-    re.IGNORECASE,
-)
-
-
 def _instead_in_brackets(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
     """ "Leave out the coaster, and instead of it step back on the right (31) and close the left to it (32)"."""
-    found = _INSTEAD_COUNTED.search(said.text)
+    found = INSTEAD_COUNTED.search(said.text)
     yield said.replaces(steps_on(said.piece(found["words"])), said.mention.section or 0) if found is not None else []
 
 
@@ -184,26 +176,14 @@ def _on_that_count(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
     yield said.replaces(steps_on(said.piece(f"{last}  {words}")), said.mention.section or 0)
 
 
-# "On wall 4 you touch R beside L on that last count instead of stepping on it", right below those counts
-_ON_LAST_COUNT = re.compile(
-    r"(?:\byou\b|\bwe\b|[:,])\s+(?P<words>[A-Za-z][^,;:.]{1,60}?)\s+on\s+(?:that|this|the)\s+(?:very\s+)?last\s+(?:count|beat)\b",
-    re.IGNORECASE,
-)
-
-
-# "... but on the last count of section II step the right beside the left": how many counts that has, nobody has told yet.
-_LAST_COUNT_FIRST = re.compile(
-    r"\bon\s+(?:the|that|its)\s+(?:very\s+)?(?:last|final)\s+(?:count|beat)(?:\s+of\s+(?:section|set|block|part|s)\s*(?P<section>\d|(?-i:[IVX]{1,4}))|\s+of\s+(?:it|that\s+section))?\s*,?\s*(?:you\s+|just\s+)*(?P<words>(?!of\b)[a-z][^.;:]*)",
-    re.IGNORECASE,
-)
 _USUAL_LENGTHS = (8, 6, 12, 4)
 
 
 def _on_last_count(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
-    own = _ON_LAST_COUNT.search(said.text)
+    own = ON_LAST_COUNT.search(said.text)
     if own is not None and said.standing and STEP_WORD.search(own["words"]):
         yield said.replaces(steps_on(said.piece(f"{said.standing}  {own['words']}")), said.mention.section or 0)
-    first = _LAST_COUNT_FIRST.search(said.text)
+    first = LAST_COUNT_FIRST.search(said.text)
     if first is None:
         return
     words = _RESTARTS.sub("", _WHERE_NOT.sub("", steps_first(_NOT_THAT.sub("", first["words"])))).strip(" ,.;")
@@ -227,14 +207,14 @@ def _in_their_place(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
 
 
 def _counts_left_out(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
-    counts = _SKIPS_COUNTS.search(said.text)
+    counts = SKIPS_COUNTS.search(said.text)
     if counts is None or STARTS_OVER.search(said.text) is not None:
         return
     yield said.replaces([said.piece(f"{counts['from']}-{counts['to']}  left out")], said.mention.section or 0)
 
 
 def _figure_left_out(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
-    out = _LEAVES_OUT.search(said.text)
+    out = LEAVES_OUT.search(said.text)
     if out is None:
         return
     name = (out["of"] or out["of2"] or out["of3"]).strip()
@@ -285,7 +265,7 @@ def _on_counts(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
 
 def _held_after(text: str, said: _ChangeTold) -> list[Line]:
     """ "..., and then hold for counts 6, 7 and 8"."""
-    held = _HOLDS_ON.match(text)
+    held = HOLDS_ON.match(text)
     numbers = re.findall(r"\d+", held["counts"]) if held is not None else []
     return [said.piece(f"{numbers[0]}-{numbers[-1]}  hold")] if len(numbers) > 1 else []
 

@@ -41,6 +41,8 @@ _NEXT = re.compile(
     rf"(?:(?<=[\s,;.|)])|^)(?P<open>[\[(])?(?P<counts>(?:&\s?)?{MARKS}&?)(?(open)\s*[\])])\s*[:.)=]?\s*(?={DASH}?\s*[A-Za-z\u00bd\u00bc\u00be(\"]|(?<=\d\s)1/[248]\s)",
     re.IGNORECASE,
 )
+_HALF = re.compile(r"(?<=[,;.]\s)&\s*[:.)]?\s+(?=[A-Za-z])")
+_WHOLE_NEXT = re.compile(r"[,;.]\s+\(?(?P<n>\d{1,2})\)?\s*[:.)]?\s+(?=[A-Za-z\u00bc-\u00be])")
 _NO_COUNTS_BEFORE = re.compile(
     r"(?:\b(?:walls?|x|option|counts?|section|sec|times?|over|for|repeat|steps?|after|first|last|to|of|and|than|next|facing|part|tag|within|another)|[x\u00d7])\s*$",
     re.IGNORECASE,
@@ -187,7 +189,8 @@ def _divided(line: Line, counts: Counts) -> Iterator[Line]:
         yield from _parts_of(Line(first.number, first.column, _ENDS_AT.sub("", first.text), first.exact))
         rest = line.piece(cut)
         next_one = headed(rest)
-        further = read_counts(next_one.text) if next_one is not None else None
+        before = counts.beats[-1].number
+        further = read_counts(next_one.text, previous=before) if next_one is not None else None
         if next_one is None or further is None:
             yield rest
             return
@@ -228,10 +231,22 @@ def _halves(line: Line) -> list[Line]:
     return [before, Line(line.number, line.column, f"{half + 1}-{last}  repeat {first}-{half}", False)]
 
 
+def _half_between(text: str, start: int, number: int) -> int | None:
+    """Where "&" stands as the count of a step of its own: "3 step back, & close, 4 step forward"."""
+    found = _HALF.search(text, start)
+    if found is None:
+        return None
+    following = _WHOLE_NEXT.search(text, found.end())
+    before = _WHOLE_NEXT.search(text, start, found.start())
+    return found.start() if following is not None and before is None and int(following["n"]) == number + 1 else None
+
+
 def _next_counts(text: str, counts: Counts) -> int | None:
     """Where the next counts stand in the text behind these, None where there are none."""
     last = counts.beats[-1]
     wanted = {last.number, last.number + 1} if last.part else {last.number + 1}
+    if not last.part and (half := _half_between(text, counts.end, last.number)) is not None:
+        return half
     for found in _NEXT.finditer(text, counts.end):
         apart = text.endswith("  ", 0, found.start())  # "RF cross over  6 LF back"
         if found.start() <= counts.end or (

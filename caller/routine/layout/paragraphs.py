@@ -13,6 +13,7 @@ from caller.routine.count import read_counts
 from caller.routine.layout import kinds
 from caller.routine.layout.fact_patterns import KEY, KEYS
 from caller.routine.layout.headings import read_heading
+from caller.routine.layout.in_sentences import in_sentences
 from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.numbers import ORDINAL
 from caller.routine.layout.options import EASIER, read_option
@@ -82,6 +83,8 @@ def joined(lines: Sequence[Line]) -> tuple[list[Line], dict[int, list[int]]]:
         length, pieces = told_eight(lines, n)
         if not length and ("(" in first.text or _next_has_bracket(lines, n)):
             length, pieces = reflowed(lines, n)
+        if not length:
+            length, pieces = in_sentences(lines, n)
         if length:
             further[first.number] = [line.number for line in lines[n + 1 : n + length]]
             out += pieces

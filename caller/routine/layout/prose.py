@@ -20,7 +20,8 @@ _HALF = r"(?:&(?!\s?\d))?"
 _LIST = rf"{_ONE}{_HALF}(?:(?:\s*(?:,\s*(?:and\s+)?|and\s+|&\s*|to\s+|{_DASH}\s*)|\s(?=\d)){_ONE}{_HALF})*"
 _MARK = re.compile(
     rf"\(\s*(?:on\s+|for\s+)?(?:counts?\s+|beats?\s+)?(?P<inner>&?\s?{_LIST}|&)\s*\)"
-    rf"|\b(?P<word>on|for|over|with)\s+(?:the\s+)?(?P<counts>counts?\s+|beats?\s+)?(?P<list>{_LIST})(?!\s*(?:counts|beats|o['\u2019]?clock|times|walls?|steps)|[:/]\d)",
+    rf"|\b(?:(?P<word>on|for|over|with)\s+(?:the\s+)?(?P<counts>counts?\s+|beats?\s+)?|(?P<named>counts?|beats?)\s+(?={_LIST}\s*[:,]))"
+    rf"(?P<list>{_LIST})(?!\s*(?:counts|beats|o['\u2019]?clock|times|walls?|steps)|[:/]\d)",
     re.IGNORECASE,
 )
 _CLAUSE = re.compile(
@@ -82,40 +83,42 @@ def told_in_prose(text: str, line: Line) -> tuple[list[Line], list[str]]:
             rest = text[mark.end : following.start if following else len(text)]
             until = mark.end + _until(rest, following)
             label = text[at : mark.start] if text.startswith(":", mark.end) else ""
-            told.add(mark.counts, label + text[mark.end : until])
+            told.add(mark.counts, label + text[mark.end : until], mark.start)
             at = until
         else:
-            told.add(mark.counts, text[at : mark.start])
+            told.add(mark.counts, text[at : mark.start], mark.start)
             at = mark.end
     told.once_each()
     talk = [*told.talk, *told.behind(text[at:])]
-    if not all(words for _, words in told.pieces):
+    if not all(words for _, words, _ in told.pieces):
         return [], []
     return [
-        Line(line.number, line.column, f"{counts}  {once_more(words, counts)}", False) for counts, words in told.pieces
+        Line(line.at(begins).number, line.column, f"{counts}  {once_more(words, counts)}", False)
+        for counts, words, begins in told.pieces
     ], talk
 
 
 class _Told:
-    """Pieces of a paragraph so far: their counts and words; talk: the sentences among them that tell no steps."""
+    """Pieces of a paragraph so far: their counts and words, and where those stand; talk: the sentences among them that
+    tell no steps."""
 
     def __init__(self) -> None:
-        self.pieces: list[tuple[str, str]] = []
+        self.pieces: list[tuple[str, str, int]] = []
         self.talk: list[str] = []
 
-    def add(self, counts: str, told: str) -> None:
+    def add(self, counts: str, told: str, begins: int) -> None:
         sentences = _sentences(told)
         while len(sentences) > 1 and (STEP_WORD.search(sentences[0]) is None or _NAMES.match(sentences[0])):
             self.talk += self._of_the_last(sentences.pop(0))
-        self.pieces.append((counts, _plain(" ".join(sentences))))
+        self.pieces.append((counts, _plain(" ".join(sentences)), begins))
 
     def once_each(self) -> None:
         """ "Two kick ball changes, on 5&6 and on 7&8": one on each."""
         for n in range(1, len(self.pieces)):
-            (before, words), (counts, own) = self.pieces[n - 1], self.pieces[n]
+            (before, words, begins), (counts, own, at) = self.pieces[n - 1], self.pieces[n]
             if own in ("", "and") and (two := _TWO_OF.search(words)) is not None:
                 one = _plain(words[: two.start()] + words[two.end() :])
-                self.pieces[n - 1 : n + 1] = [(before, one), (counts, one)]
+                self.pieces[n - 1 : n + 1] = [(before, one, begins), (counts, one, at)]
 
     def behind(self, rest: str) -> list[str]:
         return [talk for sentence in _sentences(rest) for talk in self._of_the_last(sentence)]
@@ -123,8 +126,8 @@ class _Told:
     def _of_the_last(self, sentence: str) -> list[str]:
         """What a sentence states of the step before it goes there; what it says else is talk."""
         while self.pieces and (stated := _STATED.search(sentence)) is not None:
-            counts, words = self.pieces[-1]
-            self.pieces[-1] = counts, f"{words} {stated[0]}"
+            counts, words, begins = self.pieces[-1]
+            self.pieces[-1] = counts, f"{words} {stated[0]}", begins
             sentence = (sentence[: stated.start()] + sentence[stated.end() :]).strip(" ,;.")
         return [sentence] if re.search(r"[A-Za-z]{3}", sentence) else []
 
@@ -143,7 +146,9 @@ def _marks(text: str) -> list[_Mark]:
             continue
         numbers = [int(n) for n in re.findall(r"\d+", counts)]
         mark = _Mark(one.start(), one.end(), counts, numbers[0] if numbers else 0, numbers[-1] if numbers else 0)
-        if one["word"] is not None:
+        if one["named"] is not None:
+            mark.before = True
+        elif one["word"] is not None:
             opens = _OPENS.search(text, max(0, one.start() - 12), one.start()) is not None
             closes = _CLOSES.match(text, one.end()) is not None
             comma = text.startswith(",", one.end())

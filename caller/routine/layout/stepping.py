@@ -143,7 +143,7 @@ class Stepping(ToldSteps):
     def _told_steps(self, line: Line) -> list[Line]:
         """The steps this line tells, or it and the lines below it; what lies below is marked as taken."""
         several = len(BRACKETED_COUNT.findall(line.text)) > 1 or (
-            " on " in line.text and len(ON_COUNT.findall(line.text)) > 1
+            " on " in line.text.lower() and len(ON_COUNT.findall(line.text)) > 1
         )
         several = several or kinds.TOLD_SECTION.match(line.text) is not None
         steps = [] if several else self._steps_on(line, self._counts_on())

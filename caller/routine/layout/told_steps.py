@@ -31,7 +31,9 @@ RANGE_LABEL = re.compile(
     r"^(?:on\s+)?counts?\s+\d{1,3}\s*(?:to|-|\u2013|thru|through)\s*\d{1,3}\s*,?\s*(?P<name>[^.:(]{0,60})[.:]\s+",
     re.IGNORECASE,
 )
-ON_COUNT = re.compile(r"\bon\s+(?:counts?\s+)?[1-8]\b(?!\s*/)")
+ON_COUNT = re.compile(
+    r"\bon\s+(?:counts?\s+)?(?:[1-8]|one|two|three|four|five|six|seven|eight)\b(?!\s*/)", re.IGNORECASE
+)
 BRACKETED_COUNT = re.compile(r"\((?:\d{1,2}&?(?:\s?[&,-]\s?\d{1,2}&?)*|[&ae])\)")
 _POINTED_AT = re.compile(r"\s+(?:<{2,}|<-+|\u2190)\s*(?P<inner>\S.*)$")  # "... L fwd    <<< W6 see below"
 LISTED_BEHIND = re.compile(r"^(?P<num>[IVX]{1,4})[.)]\s+(?=[A-Z][a-z]*\b.*\(\d)")
@@ -101,10 +103,16 @@ class ToldSteps(TellingLines):
         ended = not self._breaks_off(line) and behind and RANGE_LABEL.match(line.text) is None
         return ended or _told_to_its_end(line)
 
+    def _bracket_falls(self, line: Line) -> bool:
+        """ "Step forward (1), pivot half left", and below it "(2), rock right to the side (3), ..."."""
+        following = self._next_line()
+        one = BRACKETED_COUNT.search(line.text) is not None and not self._whole(line)
+        return one and following is not None and BRACKETED_COUNT.match(following.text) is not None
+
     def _paragraph(self, line: Line) -> tuple[list[Line], list[int]]:
         """Steps told in sentences over several lines: "... on 1 and touch the left next to it on 2."."""
-        bracketed = len(BRACKETED_COUNT.findall(line.text)) > 1
-        if not bracketed and (" on " not in line.text or ON_COUNT.search(line.text) is None):
+        bracketed = len(BRACKETED_COUNT.findall(line.text)) > 1 or self._bracket_falls(line)
+        if not bracketed and ON_COUNT.search(line.text) is None:
             return [], []
         if self.out.sections and _ON_A_WALL.match(line.text):
             return [], []
