@@ -15,6 +15,16 @@ _SECTION_FIRST = r"(?:(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<first>\d{1,2})
 _OF_NTH = r"(?:\s+of\s+the\s+\w+\s+(?:block|section|set|eight|part))?"
 _QUOTE = "['\"\u2018\u2019\u201c\u201d]?"
 WAYS = (
+    # "Sect. 4, counts 5-8: no jazz box, but stomp R (5), stomp L (6), hold (7), hold (8)"
+    re.compile(
+        rf"(?:\b(?:section|set|sect?)\.?\s?(?P<section>\d{{1,2}})\s*,?\s+)?counts?\s+{COUNTS}\s*[:,]\s*(?:no|not\s+the|not)\s+[^,;:.()]{{2,30}}[,;]\s*but\s+(?P<words>[A-Za-z][^.;]*)",
+        re.IGNORECASE,
+    ),
+    # "dance 8& without the turn (recover R, step L to L side)"
+    re.compile(
+        rf"\b(?:dance|do)\s+(?:counts?\s+)?{COUNTS}{SECTION}\s+without\s+(?:the\s+|an?\s+)?[^()]{{2,30}}\((?P<words>[A-Za-z][^()]+)\)",
+        re.IGNORECASE,
+    ),
     re.compile(
         rf"\binstead\s*,?\s+(?:on|for|at)\s+(?:counts?\s+|beats?\s+)?{COUNTS}{SECTION}\s*,?\s*(?:you\s+|just\s+)*(?P<words>[A-Za-z][^.;]*)",
         re.IGNORECASE,

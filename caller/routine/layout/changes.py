@@ -57,7 +57,7 @@ _RESTARTS = re.compile(
     re.IGNORECASE,
 )
 _SPEAKS = re.compile(
-    r"\b(?:don['\u2019]?t|do\s+not|swap|leave\s+out|replac|instead|chang|substitut|modif|for\s+(?:this|these)\s+[\"'\u2018\u201c]?\d)",
+    r"\b(?:don['\u2019]?t|do\s+not|without\s+the|swap|leave\s+out|replac|instead|chang|substitut|modif|for\s+(?:this|these)\s+[\"'\u2018\u201c]?\d)",
     re.IGNORECASE,
 )
 _SKIP = re.compile(r"\bskip\s+s\s(?P<section>\d{1,2})\b")

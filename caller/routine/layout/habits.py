@@ -25,13 +25,33 @@ _BRACKETED_NUMBER = re.compile(r"\((?:\d{1,2}|&)(?:\s?[&,\u2013-]\s?\d{0,2})*\)"
 _OR_SIMPLY = re.compile(
     r"(?<=[\w)])[,;]?\s+or\s+(?P<way>(?:simply|just|easier:?|if\s+you\s+prefer,?)\s+[a-z][^()]{4,60}?)(?=\s{2,}|\s*[(\[]?\d{1,2}:\d\d|\s*$)"
 )
+_LIST_HEAD = re.compile(r"^\W*(?P<kind>restart|tag|bridge)s\W*$", re.IGNORECASE)
+_LISTED = re.compile(
+    r"^\(?\d\s?[).]\s+(?=(?:(?:on|in|after|at\s+the\s+end\s+of|end\s+of)\s+)?(?:the\s+)?(?:wall\s+\w|W\d|\d(?:st|nd|rd|th)\s+wall|\w+(?:st|nd|rd|th)\s+wall))",
+    re.IGNORECASE,
+)
 _LEAST = 3  # lines that share the habit
 
 
 def typed_plainly(lines: list[Line]) -> list[Line]:
     """The lines with those habits undone; counts written together only where a sheet has three such."""
+    lines = _events_in_a_list(lines)
     pairs = sum(_TOGETHER.search(line.text) is not None for line in lines)
     return [_plain(line, pairs >= _LEAST) for line in lines]
+
+
+def _events_in_a_list(lines: list[Line]) -> list[Line]:
+    """ "RESTARTS", and below it "1) wall 3 after 32 counts", "2) wall 6 ...": each an event of that kind, no steps."""
+    kind, at = "", 0
+    for n, line in enumerate(lines):
+        if (head := _LIST_HEAD.match(line.text)) is not None:
+            kind, at = head["kind"].lower(), n
+        elif kind and (listed := _LISTED.match(line.text)) is not None:
+            lines[at] = replace(lines[at], text="", exact=False)
+            lines[n] = replace(line, text=f"{kind.capitalize()} {line.text[listed.end() :]}", exact=False)
+        elif line.text:
+            kind = ""
+    return lines
 
 
 def _plain(line: Line, in_pairs: bool) -> Line:

@@ -29,7 +29,7 @@ _OF_EVENT = re.compile(
     re.IGNORECASE,
 )
 _DANGLES = re.compile(r"\b(?:on|counts?|beats?|and|for)$|[,(]$", re.IGNORECASE)
-_ENDED = (".", "!", "?", ")", ":")
+_ENDED = re.compile(r"(?:[.!?)\]:]|\d:\d\d)\s*$")
 
 
 def in_sentences(lines: Sequence[Line], start: int) -> tuple[int, list[Line]]:
@@ -47,7 +47,7 @@ def in_sentences(lines: Sequence[Line], start: int) -> tuple[int, list[Line]]:
         end += 1
     texts = [unstarred(line.text) for line in lines[start:end]]
     one = len(texts) == 1 and not first.startswith("On ")
-    if one or (len(texts) > 1 and all(text.rstrip().endswith(_ENDED) for text in texts)):
+    if one or (len(texts) > 1 and all(_ENDED.search(text) for text in texts)):
         return 0, []
     whole, breaks = "", list[tuple[int, int]]()
     for line, text in zip(lines[start:end], texts, strict=True):

@@ -57,7 +57,7 @@ _OF_ITS_COUNTS = re.compile(
     r"\bcounts?\s+\d{1,2}(?:\s?(?:[-\u2013&,]|and|to)\s?\d{0,2})*\s+(?:(?:of|in)\s+(?:section|set|sec\.?|s)\s?\d|\S.*\binstead\b|become|are\b)"
     # "On wall 4 dance the first 22 counts as always. Then no triple step, but:", and the steps below
     r"|\b\d{1,2}\s+counts\b.*\b(?:then|but)\s*(?:dance\s*|do\s*)?:\s*$"
-    r"|\b(?:section|set|sec\.?|s)\s?\d\s*,?\s+counts?\s+\d|\bvariation\b.*\bcounts?\s+\d"
+    r"|\b(?:section|set|sect?\.?|s)\s?\d\s*,?\s+counts?\s+\d|\bvariation\b.*\bcounts?\s+\d"
     r"|\binstead\s*,?\s+on\s+(?:counts?\s+)?\d",
     re.IGNORECASE,
 )

@@ -152,7 +152,8 @@ class _Merging:
                 event.happenings.append(self._happening(wall, b))
                 continue
             other, h = twin
-            if kind == CHANGE and b.replaced and not {x.wall for x in other.happenings} <= set(self.walls_of(b)):
+            apart = kind == CHANGE or (kind == RESTART and not other.replaced and self.after(b) is not None)
+            if apart and b.replaced and not {x.wall for x in other.happenings} <= set(self.walls_of(b)):
                 other.happenings.remove(h)  # "both with a step change: walls 3 and 5", and each has its own below
                 event.happenings.append(self._happening(wall, b))
             elif b.mention.after_change:

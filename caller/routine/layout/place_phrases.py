@@ -88,7 +88,7 @@ PLACES = (
         lambda found: f"count {found['n']} of s {found['s']}",
     ),
     said_as(
-        rf"\b(?:dance|do)\s+(?:only\s+)?(?:parts|sections|sets|blocks)\s+{NUMBER}\s*(?:,\s*{NUMBER}\s*)?(?:and|&|to)\s+(?P<n>{NUMBER})\b(?!\s*counts)",
+        rf"\b(?:dance|do)\s+(?:only\s+)?(?:parts?|sections?|sets?|blocks?)\s+{NUMBER}\s*(?:,\s*{NUMBER}\s*)?(?:and|&|to)\s+(?P<n>{NUMBER})\b(?!\s*counts)",
         with_number("after s {}"),
     ),
     said_as(
@@ -172,6 +172,7 @@ PLACES = (
         r"\bstraight\s+from\s+(?:the\s+)?[\w -]{2,30}?\s+on\s+(?:count\s+)?(?P<n>\d{1,2})\s+(?:in)?to\s+[^.;,]*?\bof\s+(?:the\s+next\s+wall|wall\s+\w+)",
         with_number("after {} counts restart"),
     ),
+    said_as(r"(?<=\d)\s+with\s+(?:an?\s+)?step\s+change(?=\s*[),;])", ""),
     said_as(r"\bthru\b(?=\s+(?:count\s+)?\d)", "to"),
     said_as(
         r"\b(?:dance|do)\s+(?:section|set)\s+(?P<s>\d)\s+(?:as\s+far\s+as|up\s+to|to)\s+(?:and\s+including\s+)?count\s+(?P<n>\d{1,2})\b",

@@ -21,7 +21,7 @@ _MOST = 8  # lines
 _LEAST_FULL = 40  # characters
 _LEAST = 2  # brackets
 _SEVERAL = re.compile(
-    r"\((?P<first>\d)\s?(?:[-\u2013]\s?|(?:,\s?\d)*,\s?)(?P<last>\d)\)(?:\s*[(\[]?(?:1[0-2]|[1-9]):\d\d[)\]]?)?[.;,]?"
+    r"\((?P<first>\d)\s?(?:[-\u2013]\s?|(?:,\s?\d)*,\s?)(?P<last>\d)\)(?:[,;]?\s*(?:now\s+)?(?:fac(?:e|ing)\s+)?[(\[]?(?:1[0-2]|[1-9]):\d\d[)\]]?)?[.;,]?"
 )
 _IN_COLUMNS = re.compile(r"\s{2,}\(")
 # A section that is told in the line of its label is read as one elsewhere.

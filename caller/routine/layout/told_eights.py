@@ -40,7 +40,8 @@ def told_eight(lines: Sequence[Line], n: int) -> tuple[int, list[Line]]:
     end = n + 1
     while end < len(lines) and end - n < _MOST and _goes_on(lines[end - 1], lines[end]):
         end += 1
-    if any(read_counts(x.text) is not None or _COUNTED.search(x.text) for x in lines[n + 1 : end + 1]):
+    below = [x.text for x in lines[n + 1 : end + 1] if not x.text.lower().startswith("and ")]  # "And begin again!"
+    if any(read_counts(text) is not None or _COUNTED.search(text) for text in below):
         return 0, []
     words = reduce(lambda a, b: f"{a} {b}", (unstarred(line.text) for line in lines[n + 1 : end]), found["words"])
     if (

@@ -83,6 +83,10 @@ WALLS = (
     said_as(r"\bcount\s+1-2-3-4\b", ""),
     said_as(r"(?<=[.;])\s*(?:and\s+)?then\s+(?:on\s+(?:to|with)\s+|comes\s+)?wall\s+\d{1,2}\s*\.?$", ""),
     said_as(
+        rf"\b(?:and\s+)?then\s+(?:continue|carry\s+on|go\s+on)\s+(?:normally\s+|as\s+usual\s+|straight\s+)?(?:with|into|on\s+to|to)\s+(?:the\s+{ORDINAL}\s+wall|wall\s+(?:\d{{1,2}}|{NUMBER}))(?!\w)",
+        "",
+    ),
+    said_as(
         rf"(?<=[.;,])\s*(?:and\s+)?then\s+(?:the\s+{ORDINAL}\s+(?:wall|time)|wall\s+(?:\d{{1,2}}|{NUMBER}))\s+(?:begins|starts|follows|comes)\b[^.;]*",
         "",
     ),

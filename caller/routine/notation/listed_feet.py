@@ -26,7 +26,7 @@ def _to_each(found: re.Match[str]) -> str:
 
 ROWS: tuple[tuple[str, Callable[[re.Match[str]], str]], ...] = (
     (
-        rf"^(?P<lead>\s*(?:\(\d{{1,2}}:\d\d\)\s*)?)(?P<steps>[A-Za-z][^(),]*(?:,\s*[^(),]+)+?)(?:[,\s]\s*\(|,\s*(?={FOOT}\b[^()]*$))(?P<feet>{FOOT}(?:[\s,/&-]+{FOOT})+)\)?(?P<rest>\s*(?:[(\[][^()\[\]]*[)\]]|\s\d{{1,2}}:\d\d)?\s*)$",
+        rf"^(?P<lead>\s*(?:[(\[]\d{{1,2}}:\d\d[)\]]\s*)?)(?P<steps>[A-Za-z][^(),]*(?:,\s*[^(),]+)+?)(?:[,\s]\s*\(|,\s*(?={FOOT}\b[^()]*$))(?P<feet>{FOOT}(?:[\s,/&-]+{FOOT})+)\)?(?P<rest>\s*(?:[(\[][^()\[\]]*[)\]]|\s\d{{1,2}}:\d\d)?\s*)$",
         _to_each,
     ),
 )

@@ -70,6 +70,7 @@ def _round_in(found: re.Match[str]) -> str:
 _TURN = r"quarter|half|three[ -]quarters?|full|1/[24]|3/4|\u00bc|\u00bd|\u00be"
 
 ROWS: tuple[tuple[str, PlainWords], ...] = (
+    (rf"\bnxt\s+(?=(?:the\s+)?{FOOT}\b)", "next to "),
     # "... point right out to the right. You are still facing the back."
     (
         r"[.;]\s+(?:you(?:['\u2019]re|\s+are)\s+)(?:now\s+|still\s+|back\s+|again\s+)*(?:facing|looking\s+at)\s+(?:the\s+)?(?:(?P<hour>1[0-2]|[1-9])\s*(?::00|o['\u2019]?\s?clock)|(?P<side>front|back|home))(?:\s+wall)?(?:,?\s+and\b[^.;]*)?\.?\s*$",
