@@ -48,6 +48,7 @@ _LETTER = re.compile(r"\b[A-H]\b")
 _MOST_NAME = 80
 _LEAST_ORDER = 3  # parts
 _LEAST_PARTS = 2
+_MOST_ROW = 400  # characters that an order is looked for in
 
 
 def arrange(text: str) -> Blocks:
@@ -217,7 +218,8 @@ class _Arranging(Head):
         if self.out.reader.order or "" in parts or len(parts) < _LEAST_PARTS:
             return
         first = min(section.heading.number for section in self.out.sections)
-        order = order_within([line for line in self.lines if line.number < first and not self._heads_part(line)], parts)
+        words = [x for x in self.lines if x.number < first and len(x.text) <= _MOST_ROW and not self._heads_part(x)]
+        order = order_within(words, parts)
         self.out.reader.order += order
         for number in {item.place.line for item in order}:
             self.out.roles[number] = Role.HEADER
