@@ -134,28 +134,32 @@ def _events(routine: Routine, truth: dict[str, Any]) -> Iterator[str]:
     if routine.ending is not None:
         cut = routine.ending.cut
         mine.add(("ending", cut.wall, total if cut.after is None else cut.after, None))
-    if routine.order:  # "A16" stands in the order, as a restart does beside it
-        walls = [item for item in routine.order if item.part]
-        told = [str(item) for item in truth["order"] if not str(item).lower().startswith(("tag", "bridge"))]
-        short = {
-            n for n, item in enumerate(told, 1) if item.endswith(("-", "*"))
-        }  # "A-", its counts in the sheet's words
-        wanted_there = {event["wall"] for event in truth["events"] if event["kind"] == "restart"}
-        mine |= {
-            ("restart", n, item.counts, None)
-            for n, item in enumerate(walls, 1)
-            if item.counts and not (n in short and n not in wanted_there)
-        }
+    mine |= _cut_in_the_order(routine, truth)
     wanted: set[_Told] = set()
     in_order = any(item.tag is not None for item in routine.order)  # there a tag is told by its place
     for event in truth["events"]:
-        if in_order and event["kind"] == "tag":
-            continue
         kind = event["kind"]
+        if in_order and kind == "tag":
+            if event["counts"] not in {tag.passage.counts for tag in routine.tags}:
+                yield "tag's counts"
+            continue
         after = None if kind == "change" else event["after"]
         wanted.add((kind, event["wall"], after, event["counts"] if kind == "tag" else None))
     for event in sorted(_at_the_end(mine) ^ _at_the_end(wanted), key=str):
         yield f"{event[0]} on wall {event[1]}"
+
+
+def _cut_in_the_order(routine: Routine, truth: dict[str, Any]) -> set[_Told]:
+    """ "A16" stands in the order, as a restart does beside it; of "A-" only where its author tells a restart too."""
+    walls = [item for item in routine.order if item.part]
+    told = [str(item) for item in truth["order"] if not str(item).lower().startswith(("tag", "bridge"))]
+    short = {n for n, item in enumerate(told, 1) if item.endswith(("-", "*"))}
+    restarts = {event["wall"] for event in truth["events"] if event["kind"] == "restart"}
+    return {
+        ("restart", n, item.counts, None)
+        for n, item in enumerate(walls, 1)
+        if item.counts and (n not in short or n in restarts)
+    }
 
 
 def _at_the_end(events: set[_Told]) -> set[_Told]:

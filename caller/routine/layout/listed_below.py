@@ -16,7 +16,8 @@ _OF = re.compile(
     re.IGNORECASE,
 )
 _IN = re.compile(
-    r"\b(?:(?:in|of|for)\s+)?(?:section\s+|sec\.?\s*|set\s+|S\s?)(?P<n>\d{1,2}|[IVX]{1,4})\b", re.IGNORECASE
+    r"\b(?:(?:in|of|for)\s+)?(?:section\s+|sec\.?\s*|set\s+|(?-i:S\s?(?=\d)))(?P<n>\d{1,2}|(?-i:[IVX]{1,4}))\b",
+    re.IGNORECASE,
 )
 _WORD = re.compile(r"[a-z0-9/\u00bc-\u00be]+")
 _PLAIN = frozenset(("turn", "step", "steps", "in", "a", "and", "full", "half", "quarter", "right", "left"))

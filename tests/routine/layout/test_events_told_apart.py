@@ -143,8 +143,11 @@ def test_a_restart_after_steps_that_change(told: str) -> None:
     assert [(one.section, one.last) for one in changed] == [(2, 8)]
 
 
-def test_an_option_whose_steps_stand_below_it() -> None:
-    routine = read("Option: replace the pivot in S2 with:\n5-6 Rock L forward, recover R")
+@pytest.mark.parametrize(
+    "told", ["Option: replace the pivot in S2 with:", "Easier for six or seven of you: replace the pivot with:"]
+)
+def test_an_option_whose_steps_stand_below_it(told: str) -> None:
+    routine = read(f"{told}\n5-6 Rock L forward, recover R")
     (option,) = routine.sections[1].options
     assert (option.first, option.last) == (5, 6)
     assert [step.movement.action for step in option.passage.steps] == ["rock", "recover"]
