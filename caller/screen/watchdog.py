@@ -22,7 +22,7 @@ from functools import cache
 from typing import Any
 
 WITHIN_SECONDS = 0.7
-BARE_SECONDS = 0.85
+BARE_SECONDS = 0.95  # a busy machine's thread comes late: C has no terminal to give back, and no status but 1
 ENDED_BY_SIGNAL = 128  # a shell's exit status for a signal is this and its number (POSIX)
 GIVEN_UP = 1
 LEAVING_KEYS = frozenset({"q", "ctrl+c", "ctrl+q"})
@@ -87,9 +87,9 @@ class Watchdog:
             answer(lambda: self._tell(self._patience.answered))
 
     def asked(self, status: int = GIVEN_UP) -> None:
-        """status: the process's, where it has to be ended."""
+        """status: the process's, where it has to be ended. Asked again, the first stands."""
         if self._on_duty:
-            self._status = status
+            self._status = self._status if self._patience.leaving else status
             self._tell(self._patience.asked)
             self._bare()
 

@@ -92,6 +92,19 @@ def test_what_does_not_end_in_time_is_ended_with_the_status_asked_for() -> None:
     assert bare.statuses == [0]
 
 
+def test_the_status_first_asked_for_stands() -> None:
+    """A signal is answered by an order of the screen's own, which asks again."""
+    ended, clock = Ended(), Clock()
+    patience = Patience(clock, 0.7)
+    dog = Watchdog(ended, patience)
+    with dog.on_duty():
+        dog.asked(129)
+        clock.seconds += 1
+        dog.asked(0)
+        assert ended.came.wait(10)
+    assert ended.statuses == [129]
+
+
 HELD_UP = """
 import re, signal, time
 from caller.screen.watchdog import watchdog
