@@ -22,21 +22,32 @@ _FURTHER = re.compile(
     rf"[,.;]\s+(?:and\s+|then\s+)*(?:on|for)\s+(?:the\s+)?(?:counts?|beats?)?\s*{_NUMBER}\b(?!\s+(?:foot|leg))",
     re.IGNORECASE,
 )
+# "..., and on 2 you touch the left toe beside it"
+_FURTHER_YOU = re.compile(rf"[,.;]\s+(?:(?:and|then)\s+)*(?=on\s.{{1,24}}\b(?:you|we)\s)", re.IGNORECASE)
 _WORD = re.compile(rf"\b{_NUMBER}\b", re.IGNORECASE)
 _LEAST = 3  # lines that share the habit
 
 
 def counts_alone(lines: list[Line]) -> list[Line]:
     """The lines with "On counts five and six, rock ..." as "5-6  rock ...", in a sheet that has three of these."""
-    led_by = ((n, _LED.match(line.text)) for n, line in enumerate(lines))
-    found = {n: led for n, led in led_by if led is not None and _FURTHER.search(lines[n].text, led.end()) is None}
-    if len(found) < _LEAST:
+    parted = {n: parts for n, line in enumerate(lines) if (parts := _parts(line.text))}
+    if sum(len(parts) for parts in parted.values()) < _LEAST:
         return lines
-    split = any("&" in led["list"] for led in found.values())
-    for n, led in found.items():
-        rest = lines[n].text[led.end() :]
-        lines[n] = replace(lines[n], text=f"{led['head']}{_counts(led['list'], rest, split)}  {rest}", exact=False)
+    split = any("&" in led["list"] for parts in parted.values() for led, _ in parts)
+    for n, parts in parted.items():
+        told = [f"{led['head']}{_counts(led['list'], rest, split)}  {rest}" for led, rest in parts]
+        lines[n] = replace(lines[n], text="; ".join(told), exact=False)
     return lines
+
+
+def _parts(text: str) -> list[tuple[re.Match[str], str]]:
+    """What leads each part of a line, and the rest of the part; none where a part is led in another way."""
+    cuts = [0, *(cut.end() for cut in _FURTHER_YOU.finditer(text))]
+    parts = [text[first:last].strip(" ,;.") for first, last in zip(cuts, [*cuts[1:], None], strict=True)]
+    led = [_LED.match(part) for part in parts]
+    if not all(led) or any(_FURTHER.search(part) for part in parts):
+        return []
+    return [(one, part[one.end() :]) for one, part in zip(led, parts, strict=True) if one is not None]
 
 
 def _counts(told: str, rest: str, split: bool) -> str:

@@ -13,6 +13,7 @@ from functools import lru_cache
 from caller.routine.notation.beside_steps import ROWS as _BESIDE
 from caller.routine.notation.grinds import ROWS as _GRINDS
 from caller.routine.notation.listed_feet import ROWS as _LISTED
+from caller.routine.notation.facing_clauses import facings_told
 from caller.routine.notation.phrases import FOOT as _FOOT
 from caller.routine.notation.phrases import GROUPS as _GROUPS
 from caller.routine.notation.phrases import ROWS as _FURTHER
@@ -285,4 +286,4 @@ _MOST_WORDS = 800  # characters; the longest that the strangers' sheets have is 
 @lru_cache(maxsize=2048)  # a line is read several times over, and again for each layout that is tried for it
 def plain_words(text: str) -> str:
     """The description in the vocabulary's own turns of phrase; one far longer than any step line's stays as it is."""
-    return text if len(text) > _MOST_WORDS else _PLAIN(text)
+    return text if len(text) > _MOST_WORDS else _PLAIN(facings_told(text))
