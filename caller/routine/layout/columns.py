@@ -13,7 +13,18 @@ _DIRECTION = re.compile(
     r"^(?:on\s+the\s+spot|in\s+place|forward|back|backward|right|left|side|diagonal(?:ly)?|turning(?:\s+(?:left|right))?|(?:left|right)\s+diagonal|(?:forward|back|travelling)\s*(?:right|left)?)\W*$",
     re.IGNORECASE,
 )
+_NAMES_COLUMN = re.compile(
+    r"^(?:counts?|cts?\.?|beats?|timing|feet|foot|steps?|footwork|movements?|actions?|what\s+(?:you|we|to|it)\s+do(?:es)?|description|step\s+description"
+    r"|fac(?:e|es|ing)|(?:end|you)\s+fac(?:e|es|ing)|clock|wall|direction|calls?|what\s+to\s+call|cues?|notes?|remarks?)\W*$",
+    re.IGNORECASE,
+)
 _MOST_CALLED = 6  # words of a suggested call
+
+
+def names_columns(text: str) -> bool:
+    """ "Count   Step   Facing": what the columns below it hold, and nothing else."""
+    cells = [cell for cell in _GAP.split(text.strip(" |\t")) if cell]
+    return len(cells) > 1 and all(_NAMES_COLUMN.match(cell) for cell in cells)
 
 
 def called(line: Line) -> Line:

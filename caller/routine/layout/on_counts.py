@@ -23,7 +23,7 @@ _FURTHER = re.compile(
     re.IGNORECASE,
 )
 # "..., and on 2 you touch the left toe beside it"
-_FURTHER_YOU = re.compile(rf"[,.;]\s+(?:(?:and|then)\s+)*(?=on\s.{{1,24}}\b(?:you|we)\s)", re.IGNORECASE)
+_FURTHER_YOU = re.compile(r"[,.;]\s+(?:(?:and|then)\s+)*(?=on\s.{1,24}\b(?:you|we)\s)", re.IGNORECASE)
 _WORD = re.compile(rf"\b{_NUMBER}\b", re.IGNORECASE)
 _LEAST = 3  # lines that share the habit
 

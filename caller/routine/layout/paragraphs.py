@@ -206,7 +206,7 @@ def _goes_on(line: Line, following: Line) -> bool:
     text, after = unstarred(line.text), unstarred(following.text)
     if following.number != line.number + 1 or len(text) < _LEAST or not after:
         return False
-    if after.startswith("(") and text.rstrip().endswith((*_ENDS, ",")):
+    if (after.startswith("(") and text.rstrip().endswith((*_ENDS, ","))) or kinds.FURNITURE.search(after) is not None:
         return False
     if text.rstrip().endswith(_ENDS) and not (after[:1].islower() or _GOES_ON.match(after)):
         return False

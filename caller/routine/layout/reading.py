@@ -9,6 +9,7 @@ from caller.routine.findings import Finding
 from caller.routine.layout import kinds
 from caller.routine.layout.abbreviations import abbreviations
 from caller.routine.layout.blocks import Blocks, EventBlock, OptionBlock, Role, first_count, highest_count
+from caller.routine.layout.columns import names_columns
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.options import EASIER, read_option
@@ -30,9 +31,10 @@ class Arrangement:
 
     def __init__(self, lines: list[Line]) -> None:
         self.all = lines
-        self.lines, self.further = joined([line for line in lines if line.text])
+        told = [line for line in lines if line.text]
+        self.lines, self.further = joined([line for line in told if not names_columns(line.text)])
         self.empty = {line.number for line in lines if not line.text}
-        self.out = Blocks(roles={line.number: Role.EMPTY for line in lines})
+        self.out = Blocks(roles={line.number: Role.NOTE if line.text else Role.EMPTY for line in lines})
         self.part = ""
         self.option: OptionBlock | None = None
         self.event: EventBlock | None = None

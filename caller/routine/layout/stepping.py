@@ -33,6 +33,7 @@ _FOOT_FIRST = re.compile(
     r"^[\d&\s,-]+\s(?:(?:right|left)(?:\s+foot)?|[RL]F?)\s+(?:(?:to|in|over|across|beside|next|behind|home|fwd|back)\b|[RL]\b)"
 )
 _RANGE = 2  # numbers: first and last
+_CLOSED = re.compile(r"\s\(\d[\d\s&,\u2013-]*\)$")  # "side L, touch R (1-2)": by its counts
 _FURTHER_IN = 4  # columns
 _WHOLE = 6  # counts, of a section
 _COUNT_IN_BRACKETS = re.compile(r"\([1-9]\s?[,)]|\(\d\d?[-\u2013&,]")
@@ -70,7 +71,7 @@ def _one_word_of_advice(line: Line, bare: str) -> bool:
 class Stepping(ToldSteps):
     def _next_is_sentence(self) -> bool:
         following = self._next_line()
-        return following is not None and following.text[:1].isupper()
+        return following is not None and (following.text[:1].isupper() or _CLOSED.search(following.text) is not None)
 
     def _prose(self, line: Line, bare: str) -> Role | None:
         """ "First eight. Right foot to the side on 1, left behind it on 2 ...": a paragraph whose counts are whole."""

@@ -16,6 +16,7 @@ from caller.routine.layout.mention import CHANGE, RESTART, TAG
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.options import EASIER
 from caller.routine.layout.telling import TellingLines
+from caller.routine.notation.facing_clauses import tells_facing
 
 _AGAIN = re.compile(r"(?:start|begin|repeat)\b.{0,30}(?:\bagain\b|\brepeat)", re.IGNORECASE)
 _ON_A_WALL = re.compile(r"\W*(?:on\s+)?(?:the\s+)?wall\s+\d+\s*:", re.IGNORECASE)
@@ -162,12 +163,14 @@ class ToldSteps(TellingLines):
         if any(word in self.low for word in kinds.EVENT_WORDS) and kinds.EVENT_WORD.search(text):
 
             def keep(found: re.Match[str]) -> str:
+                if tells_facing(found["inner"]):  # "(ending at 6:00)": no ending
+                    return found[0]
                 asides.append(found["inner"])
                 return "  "
 
             text = kinds.EVENT_ASIDE.sub(keep, text)
             trailing = kinds.EVENT_TAIL.search(text)
-            if trailing is not None:
+            if trailing is not None and not tells_facing(trailing["inner"]):
                 asides.append(trailing["inner"])
                 text = text[: trailing.start()]
         if (pointed := _POINTED_AT.search(text)) is not None:

@@ -97,7 +97,8 @@ class Wrapped:
         while len(found) < _MOST_TAILS and not unstarred(self.lines[at].text).endswith((".", "!", "?", ":", ")")):
             below = self._below(at)
             text = unstarred(self.lines[below].text) if below is not None else ""
-            if below is None or _NAMED.match(text) or read_counts(text) is not None or not text[:1].islower():
+            counted = _NAMED.match(text) or read_counts(text) is not None or _COUNTS_BEHIND.search(text)
+            if below is None or counted or not text[:1].islower():
                 break
             found.append(below)
             at = below

@@ -11,9 +11,9 @@ from collections.abc import Callable
 from functools import lru_cache
 
 from caller.routine.notation.beside_steps import ROWS as _BESIDE
+from caller.routine.notation.facing_clauses import facings_told
 from caller.routine.notation.grinds import ROWS as _GRINDS
 from caller.routine.notation.listed_feet import ROWS as _LISTED
-from caller.routine.notation.facing_clauses import facings_told
 from caller.routine.notation.phrases import FOOT as _FOOT
 from caller.routine.notation.phrases import GROUPS as _GROUPS
 from caller.routine.notation.phrases import ROWS as _FURTHER
