@@ -158,7 +158,7 @@ def _said_last(last: str) -> str:
 
 
 _ALL_AGAIN = re.compile(
-    r"(?:then\s+)?(?:do|dance|repeat)?\s*(?:all\s+(?:of\s+)?(?:that|this|it)|the\s+(?:whole\s+)?(?:lot|same)|that|it\s+all|same|(?:those|these|the\s+same|the)\s+(?:two|three|four|six|eight|[2-8])?\s*(?:counts|steps|beats))\s*(?:again|once\s+more|one\s+more\s+time|over\s+again)",
+    r"(?:then\s+)?(?:do|dance|repeat)?\s*(?:all\s+(?:of\s+)?(?:that|this|it)|the\s+(?:whole\s+)?(?:lot|same)|that|it\s+all|same|(?:those|these|the\s+same|the)\s+(?:two|three|four|six|eight|[2-8])?\s*(?:counts|steps|beats))\s*(?:again|once\s+more|one\s+more\s+time|over\s+again)(?P<faced>\s*\(\d{1,2}:\d\d\))?",
     re.IGNORECASE,
 )
 
@@ -166,10 +166,11 @@ _ALL_AGAIN = re.compile(
 def once_more(words: str, counts: str) -> str:
     """ "Do all of that again (5, 6, 7, 8)": the counts before, as many."""
     numbers = [int(n) for n in re.findall(r"\d+", counts)]
-    if _ALL_AGAIN.fullmatch(words) is None or len(numbers) < 2 or numbers[0] < numbers[-1] - numbers[0] + 2:
+    again = _ALL_AGAIN.fullmatch(words)
+    if again is None or len(numbers) < 2 or numbers[0] < numbers[-1] - numbers[0] + 2:
         return words
     length = numbers[-1] - numbers[0] + 1
-    return f"repeat {numbers[0] - length}-{numbers[0] - 1}"
+    return f"repeat {numbers[0] - length}-{numbers[0] - 1}{again['faced'] or ''}"
 
 
 def _among(marks: list[re.Match[str]], head: Counts) -> bool:

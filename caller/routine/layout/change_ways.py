@@ -177,7 +177,7 @@ ON_LAST_COUNT = re.compile(
 )
 # "... but on the last count of section II step the right beside the left": how many counts that has, nobody has told yet.
 LAST_COUNT_FIRST = re.compile(
-    r"\bon\s+(?:the|that|its)\s+(?:very\s+)?(?:last|final)\s+(?:count|beat)(?:\s+of\s+(?:section|set|block|part|s)\s*(?P<section>\d|(?-i:[IVX]{1,4}))|\s+of\s+(?:it|that\s+section))?\s*,?\s*(?:you\s+|just\s+)*(?P<words>(?!of\b)[a-z][^.;:]*)",
+    r"\bon\s+(?:the|that|its)\s+(?:very\s+)?(?:last|final)\s+(?:count|beat)(?:\s+of\s+(?:section|set|block|part|s)\s*(?P<section>\d|(?-i:[IVX]{1,4}))|\s+of\s+(?:it|that\s+section|the\s+(?P<nth>first|second|third|fourth|fifth|sixth|seventh|eighth|[1-8](?:st|nd|rd|th))\s+(?:eight|8|six|6|section|set|block)))?\s*,?\s*(?:you\s+|just\s+)*(?:(?:do\s+not|don['\u2019]?t)\s+\w+(?:\s+\w+){0,3}?\s*[:,;]\s*(?:but\s+)?)?(?P<words>(?!of\b)[a-z][^.;:]*)",
     re.IGNORECASE,
 )
 INSTEAD_COUNTED = re.compile(

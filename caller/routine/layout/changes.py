@@ -27,7 +27,7 @@ from caller.routine.layout.counted import steps_on
 from caller.routine.layout.kinds import STEP_WORD
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mention import CHANGE, Mention
-from caller.routine.layout.numbers import ORDINAL, ROMAN
+from caller.routine.layout.numbers import ORDINAL, ROMAN, number_of
 from caller.routine.layout.paraphrases import STARTS_OVER, said_plainly
 
 # "up to count 6, but instead of touching left beside right on that count step left beside right"
@@ -188,7 +188,8 @@ def _on_last_count(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
         return
     words = _RESTARTS.sub("", _WHERE_NOT.sub("", steps_first(_NOT_THAT.sub("", first["words"])))).strip(" ,.;")
     told = (first["section"] or "").lower()
-    section = ROMAN.get(told, 0) or int(told or 0) or said.mention.section or 0
+    nth = number_of(first["nth"]) if first["nth"] else 0
+    section = ROMAN.get(told, 0) or int(told or 0) or nth or said.mention.section or 0
     last = said.standing or (0 if section else said.mention.after or 0)
     for count in (last,) if last else _USUAL_LENGTHS:
         yield said.replaces(steps_on(said.piece(f"{count}  {words}"), count), section)

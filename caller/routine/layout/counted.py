@@ -253,7 +253,7 @@ def _next_counts(text: str, counts: Counts) -> int | None:
             not apart and _NO_COUNTS_BEFORE.search(text, max(0, found.start() - _LONGEST_WORD), found.start())
         ):
             continue
-        if text.startswith("1/", found.end()) and text[: found.start()].rstrip()[-1:] not in (".", ";", ","):
+        if text.startswith("1/", found.end()) and text[: found.start()].rstrip()[-1:] not in (".", ";", ",", "/", "|"):
             continue  # "3 4 1/4 right", counts and how far it turns
         # "5 heels out, 6 heels in"
         listed = text.endswith(", ", 0, found.start()) and text.startswith("heel", found.end())

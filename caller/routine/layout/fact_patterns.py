@@ -166,7 +166,7 @@ BY = re.compile(
     re.IGNORECASE,
 )
 COUNTS = re.compile(
-    rf"(?<![\d/:.-])\b(?P<n>\d{{1,3}}|{NUMBER})\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:counts?|cts?|ct|beats?|steps(?=\s*[.,;/])|temps|comptes|tellen|c)\b(?!\s*(?:intro|in\b|tag|bridge|ending|before|after|start|wait|lead|a\s+minute|per\s+minute|to\s+the\s+min|into|from|of|vocal|hold|extra|more|each))(?!\s*:(?!\s*\d+\s*-?\s*walls?))",
+    rf"(?<![\d/:.-])\b(?P<n>\d{{1,3}}|{NUMBER})\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:counts?|cts?|ct|beats?|steps(?=\s*[.,;/])|temps|comptes|tellen|c)\b(?!\s*(?:intro|in\b(?!\s+\w+\s+walls?)|tag|bridge|ending|before|after|start|wait|lead|a\s+minute|a\s*$|per(?:\s+minute|\s*$)|to(?:\s+the\s+min|(?:\s+the)?\s*$)|into|from|of|vocal|hold|extra|more|each))(?!\s*:(?!\s*\d+\s*-?\s*walls?))",
     re.IGNORECASE,
 )
 COUNTS_AFTER = re.compile(
@@ -199,7 +199,7 @@ LEVEL = re.compile(
 )
 INTRO = (
     re.compile(
-        rf"\b(?:(?:dance\s+)?(?:intro(?:duction)?|counts?[\s-]?in|listen|lead[\s-]?in|wait|(?:(?:dance|to)\s+)?(?:start(?:s|ed)?|begins?|commence)\s+(?:dancing\s+)?(?:on\s+(?:the\s+)?(?:vocals?|lyrics?|words?)\s*[,(-]*\s*)?(?:after|at|in)|start\s+dance\s+after|after|start(?=\s*:\s*\d)|in\s*@))\s*(?:[:=]|\.+)?\s*[-\u2013(]*\s*(?:the\s+)?(?:(?:a|an|about|approx\.?|first|for|the|music|dance|start|starts|on|after|is)\s+)*(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of|lots\s+of|times)\s*(?P<n8>\d{{1,2}}|{NUMBER})(?:'?s)?|(?P<n>\d{{1,3}}(?!\d)|{NUMBER})(?!\s*(?:x|\u00d7|bpm|b\.p\.m|sec|\"|''|walls?|st\b|nd\b|rd\b|th\b|[:/](?!\s)))(?:\s*[x\u00d7]\s*(?P<x>\d))?)",
+        rf"\b(?:(?:dance\s+)?(?:intro(?:duction)?|counts?[\s-]?in|listen|lead[\s-]?in|wait(?:\s+out)?|in(?=\s+\d{{1,2}}\s?(?:c|cts?)\b)|(?:(?:dance|to)\s+)?(?:start(?:s|ed)?|begins?|commence)\s+(?:dancing\s+)?(?:on\s+(?:the\s+)?(?:vocals?|lyrics?|words?)\s*[,(-]*\s*)?(?:after|at|in)|start\s+dance\s+after|after|start(?=\s*:\s*\d)|in\s*@))\s*(?:[:=]|\.+)?\s*[-\u2013(]*\s*(?:the\s+)?(?:(?:a|an|about|approx\.?|first|for|the|music|dance|start|starts|on|after|is)\s+)*(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of|lots\s+of|times)\s*(?P<n8>\d{{1,2}}|{NUMBER})(?:'?s)?|(?P<n>\d{{1,3}}(?!\d)|{NUMBER})(?!\s*(?:x|\u00d7|bpm|b\.p\.m|sec|\"|''|walls?|st\b|nd\b|rd\b|th\b|[:/](?!\s)))(?:\s*[x\u00d7]\s*(?P<x>\d))?)",
         re.IGNORECASE,
     ),
     re.compile(
@@ -219,7 +219,7 @@ INTRO = (
         re.IGNORECASE,
     ),
     re.compile(
-        rf"\b(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of)\s*(?P<n8>\d{{1,2}}|{NUMBER})|(?P<n>\d{{1,3}}|{NUMBER}))\s*(?:-\s*|\u2013|\u2011)?\s*(?:counts?|cts?|ct|beats?|c)?\.?\s*(?:-\s*)?(?:intro(?:duction)?|lead(?:[\s-]?in)?\b|count[\s-]?in|before\s+(?:you\s+)?(?:the\s+)?(?:start|begin|vocal|danc|step)\w*|in(?=\s*[\u00b7\u2022|~/]|\s*(?:[.,;/|)]|$|from\b|on\b|and\b|then\b|with\s+(?:the\s+)?weight\b))|of\s+intro(?:duction)?|then\s+(?:the\s+)?first\s+step|wait\b|(?<=[a-z]\s)from\b|into\s+(?:the\s+)?(?:music|track|song)|(?<=[a-z]\s)of\s+(?:[a-z]+\s+){{1,3}}(?:before|then|and\s+then|until)\b)",
+        rf"\b(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of)\s*(?P<n8>\d{{1,2}}|{NUMBER})|(?P<n>\d{{1,3}}|{NUMBER}))\s*(?:-\s*|\u2013|\u2011)?\s*(?:counts?|cts?|ct|beats?|c)?\.?\s*(?:-\s*)?(?:intro(?:duction)?|lead(?:[\s-]?in)?\b|count[\s-]?in|before\s+(?:you\s+)?(?:the\s+)?(?:start|begin|vocal|danc|step)\w*|in(?=\s*[\u00b7\u2022|~/]|\s*(?:[.,;/|)]|$|from\b|on\b|and\b|then\b|with\s+(?:the\s+)?weight\b))|of\s+intro(?:duction)?|then\s+(?:the\s+)?first\s+step|wait\b|(?<=[a-z]\s)from\b|into\s+(?:the\s+)?(?:music|track|song)|(?<=[a-z]\s)of\s+(?:[a-z]+\s+){{1,3}}(?:before|then|and\s+then|until|first)\b)",
         re.IGNORECASE,
     ),
     # "START ON VOCALS (16 COUNTS IN)", "dance begins with the lyrics, 32 beats"

@@ -48,6 +48,7 @@ LEAST_OF_ROW = 2  # facts, beside which a number alone is the tempo
 # "a waltz for the intermediates": the level, told by those who dance it.
 _OF_COUNTS = re.compile(r"\b(?:counts?|cts)\W*$", re.IGNORECASE)
 _DANCERS = re.compile(r"\b(beginner|newcomer|novice|improver|intermediate)s\b", re.IGNORECASE)
+_QUOTED = re.compile(r"[\"\u201c\u201e][^\"\u201c\u201d]{1,80}[\"\u201d\u201c]")  # a title, which may have any word
 _OF_INTRO = re.compile(r"\W*(?:intro(?:duction)?|count[\s-]?in|lead[\s-]?in|wait)\b", re.IGNORECASE)
 
 
@@ -145,7 +146,7 @@ class Facts:
         for cut in (*SENTENCE_END.finditer(line.text), None):
             end = cut.end() if cut is not None else len(line.text)
             piece, start = line.piece(start, end), end
-            if OF_AN_EVENT.search(piece.text) is None:
+            if OF_AN_EVENT.search(_QUOTED.sub("", piece.text)) is None:
                 self._find_tempo(piece)
                 if OF_THE_MUSIC.search(piece.text) is not None:
                     self._find_intro(piece)

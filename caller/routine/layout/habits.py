@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from caller.routine.layout import kinds
 from caller.routine.layout.lines import Line
+from caller.routine.layout.own_signs import usual_signs
 
 _HOUR = re.compile(r"(?<=[a-z),.(\s])(?P<open>\(?)\b(?P<hour>12|9|6|3)\s?h\b(?P<close>\)?)(?!\s*\d)")
 _HOURS = {"twelve": 12, "three": 3, "six": 6, "nine": 9}
@@ -30,14 +31,29 @@ _LISTED = re.compile(
     r"^\(?\d\s?[).]\s+(?=(?:(?:on|in|after|at\s+the\s+end\s+of|end\s+of)\s+)?(?:the\s+)?(?:wall\s+\w|W\d|\d(?:st|nd|rd|th)\s+wall|\w+(?:st|nd|rd|th)\s+wall))",
     re.IGNORECASE,
 )
+# "(1, 2)" and "(3 and 4)" in one sheet: the second is a half beat's
+_LISTED_COUNTS = re.compile(r"\(\d\s*,\s*\d(?:\s*,\s*\d)*\)")
+_HALF_COUNT = re.compile(r"\d\s?&|&\s?\d")
+_ANDED_COUNTS = re.compile(r"(?P<a>(?:\(|(?<=\bon )|(?<=\bOn ))\d)\s+and\s+(?P<b>\d)(?=\)|\b)")
 _LEAST = 3  # lines that share the habit
 
 
 def typed_plainly(lines: list[Line]) -> list[Line]:
     """The lines with those habits undone; counts written together only where a sheet has three such."""
-    lines = _events_in_a_list(lines)
+    lines = _halves_by_and(_events_in_a_list(lines))
     pairs = sum(_TOGETHER.search(line.text) is not None for line in lines)
     return [_plain(line, pairs >= _LEAST) for line in lines]
+
+
+def _halves_by_and(lines: list[Line]) -> list[Line]:
+    """ "(3 and 4)" as "(3&4)" in a sheet that has "(1, 2)" for whole counts, and never "&"."""
+    listed = sum(len(_LISTED_COUNTS.findall(line.text)) for line in lines)
+    if listed < _LEAST or any(_HALF_COUNT.search(line.text) for line in lines):
+        return lines
+    for n, line in enumerate(lines):
+        if (plain := _ANDED_COUNTS.sub(r"\g<a>&\g<b>", line.text)) != line.text:
+            lines[n] = replace(line, text=plain, exact=False)
+    return lines
 
 
 def _events_in_a_list(lines: list[Line]) -> list[Line]:
@@ -55,7 +71,7 @@ def _events_in_a_list(lines: list[Line]) -> list[Line]:
 
 
 def _plain(line: Line, in_pairs: bool) -> Line:
-    text = line.text
+    text = usual_signs(line.text)
     if "clock" in text:
         text = _HOUR_IN_WORDS.sub(lambda found: f"{_HOURS[found['hour'].lower()]} o'clock", text)
     if kinds.STEP_WORD.search(text) or "wall" in text.lower():

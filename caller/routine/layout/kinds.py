@@ -158,7 +158,7 @@ GOES_BACK = re.compile(
 )
 # A paragraph that is a section: "Coaster, two pivots (25-32). Right coaster ...", "Counts 1 to 8. Side ...", "First eight. ...".
 TOLD_SECTION = re.compile(
-    rf"^(?:(?P<name>(?-i:[A-Z])[^.:(]{{2,90}}?)\s*\((?:counts?\s+)?(?P<from>\d{{1,3}})\s*(?:{_DASH}|to)\s*(?P<to>\d{{1,3}})\)"
+    rf"^(?:(?P<name>(?-i:[A-Z])[^.:(]{{2,90}}?)\s*\((?=(?:counts?\s+)?(?:1\s*(?:{_DASH}|to)\s*[468]|\d{{1,3}}\s*(?:{_DASH}|to)\s*\d{{2,3}})\))(?:counts?\s+)?(?P<from>\d{{1,3}})\s*(?:{_DASH}|to)\s*(?P<to>\d{{1,3}})\)"
     rf"|counts?\s+(?P<low>\d{{1,3}})\s*(?:{_DASH}|to)\s*(?P<high>\d{{1,3}})(?=\.)"
     rf"|(?:the\s+)?(?:{ORDINAL}|last)\s+(?:eight|8|six|6|section|set)(?:\s*\([^()]*\)|,\s*[^.:(]{{2,40}})?)\s*(?:[.:]\s+(?=(?-i:[A-Z][a-z]|A\s).*[a-z])|:\s+(?=[a-z]))",
     _I,

@@ -26,6 +26,8 @@ _REPEATS = re.compile(
 
 _SECTION = 8  # counts
 _BETWEEN_STEPS = re.compile(r"[,;/&+]|\s[-\u2010-\u2015]\s|\band\b", re.IGNORECASE)
+_FOOT = re.compile(r"\b[RL]F?\b")
+_LEAST_FEET = 3  # of a line of steps
 _REPEATS_COUNTS = re.compile(
     r"(?:repeat|do|dance)\b.*\b(?:1\s?[-\u2013]\s?8|again|the\s+above|first\s+(?:eight|8))\b", re.IGNORECASE
 )
@@ -161,12 +163,16 @@ class Opening(Placing):
         else:
             counted = (
                 steps_on(Line(line.number, line.column, heading.name, False), 1)
-                if re.match(r"\d(?!/)", heading.name) and kinds.STEP_WORD.search(heading.name)
+                if re.match(r"\d(?!/)", heading.name) and self._tells_steps(heading.name)
                 else []
             )
             if counted:
                 block.name = ""
                 self._add_steps(counted, line)
+
+    def _tells_steps(self, text: str) -> bool:
+        """Also in an author's own short words."""
+        return kinds.STEP_WORD.search(text) is not None or len(_FOOT.findall(text)) >= _LEAST_FEET
 
     def _unsure_heading(self, line: Line, bare: str) -> Role | None:
         """A line before counts that begin again is a heading, whatever it says."""

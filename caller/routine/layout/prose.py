@@ -13,6 +13,7 @@ from caller.routine.layout.behind import once_more
 from caller.routine.layout.kinds import STEP_WORD
 from caller.routine.layout.lines import Line
 from caller.routine.layout.numbers import NUMBER, number_of
+from caller.routine.notation.facing_clauses import facings_told
 
 _DASH = r"[\-\u2010-\u2015]"
 _ONE = r"(?:\d{1,2}|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)\b"
@@ -29,10 +30,6 @@ _CLAUSE = re.compile(
 )
 _OPENS = re.compile(r"(?:^|[,;.:!()]|\b(?:and|then|now|next|so|but))\s*$", re.IGNORECASE)
 _CLOSES = re.compile(r"\s*(?:[,;.:!)(]|$|(?:and|then|but|while|with|so|as)\b)", re.IGNORECASE)
-_FACED = re.compile(
-    r",?\s*(?:\bso\s+)?(?:that\s+)?\byou\s+(?:(?:are|will|should|be|now|then|end\s+up|find\s+yourself)\s+)*(?:look(?:ing)?|fac(?:e|ing))\s+(?:at\s+)?(?:the\s+)?(?P<hour>1[0-2]|[1-9])\s*(?::00|o['\u2019]?\s?clock)(?:\s+wall)?",
-    re.IGNORECASE,
-)
 _TALK = re.compile(
     r",?\s*\bso\s+(?:that\s+)?you(?:['\u2019]re|\s)[^.;()]*|\b(?:now|then)?\s*(?:do\s+|dance\s+)?the\s+same\s+(?:again\s+)?(?:to|on|with)\s+the\s+(?:left|right|other)(?:\s+(?:side|foot))?\s*:|\bthat\s+is,?\s+to\s+say\b,?|^.*\bthat\s+is\s*[,:]\s*",
     re.IGNORECASE,
@@ -71,7 +68,7 @@ def has_counts(text: str) -> bool:
 
 def told_in_prose(text: str, line: Line) -> tuple[list[Line], list[str]]:
     """The step lines of a paragraph, and the sentences in it that tell no steps; none where its counts are not whole."""
-    text = _FACED.sub(lambda found: f" ({found['hour']}:00)", text)
+    text = facings_told(text)
     marks = _marks(text)
     if len(marks) < _LEAST or not _run_on(marks):
         return [], []

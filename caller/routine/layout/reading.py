@@ -21,6 +21,7 @@ _LOOK_AHEAD = 3  # lines in which counts may begin after a heading
 _SECOND_PART = re.compile(r"part\s+(?:II|2|two)\b", re.IGNORECASE)
 _NEAR_TOP = 25  # lines
 _BREAKS_OFF = re.compile(r"(?:[,;]|\b(?:stepping|step|and|then|the|to|with|on|turn|turning|of|an?))$")
+_SENTENCE_BREAKS_OFF = re.compile(r"\b[Oo]n$")  # and the counts on the next line
 _SENTENCE_FIRST = re.compile(r"[A-Z][a-z]+\s")
 _ON_A_SIDE = re.compile(r"\b(?:right|left|[RL])$")
 _LISTED_NAME = re.compile(r"\d{1,2}[.)]\s+(?:[A-Z][A-Z0-9/&,\s-]+|[A-Z][a-z]+(?:\s[A-Z][a-z]+)*)$")
@@ -127,6 +128,8 @@ class Arrangement:
     def _counts_below(self) -> bool:
         """Whether the next line begins with its counts."""
         line = self._next_line()
+        if _SENTENCE_BREAKS_OFF.search(self.lines[self.at].text) is not None:
+            return False
         told = line is not None and kinds.TOLD_SECTION.match(line.text) is None
         return told and line is not None and read_counts(line.text) is not None
 

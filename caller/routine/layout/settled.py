@@ -10,6 +10,7 @@ from dataclasses import replace
 
 from caller.routine.count import read_counts
 from caller.routine.layout import kinds
+from caller.routine.layout.grids import read_downwards
 from caller.routine.layout.habits import typed_plainly
 from caller.routine.layout.lines import Line
 from caller.routine.layout.numbers import number_of
@@ -68,7 +69,7 @@ _NO_LENGTHS = frozenset(("3", "9"))  # counts that no section has
 
 def settled(lines: Sequence[Line]) -> list[Line]:
     """The lines with each habit written as it is read elsewhere."""
-    lines = told_one_by_one([_in_full(line) for line in typed_plainly(list(lines))])
+    lines = told_one_by_one([_in_full(line) for line in typed_plainly(read_downwards(lines))])
     lines = _lengths_before_headings(_numbered_in_words(_capitals_numbered(counts_alone(_listed_in_front(lines)))))
     lines = _options_in_a_block(_hours_in_a_column(_hours_by_counts(_steps_numbered(lines))))
     return _lettered_sections(_lengths_of_headings(_hours_of_headings(_counts_before(_counts_at_ends(lines)))))

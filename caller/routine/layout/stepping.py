@@ -34,6 +34,7 @@ _FOOT_FIRST = re.compile(
 )
 _RANGE = 2  # numbers: first and last
 _CLOSED = re.compile(r"\s\(\d[\d\s&,\u2013-]*\)$")  # "side L, touch R (1-2)": by its counts
+_NUMERAL = re.compile(r"[ivx]{1,4}\)\s")  # "iii) 1/4 L BASIC", above counts that begin again
 _FURTHER_IN = 4  # columns
 _WHOLE = 6  # counts, of a section
 _COUNT_IN_BRACKETS = re.compile(r"\([1-9]\s?[,)]|\(\d\d?[-\u2013&,]")
@@ -222,6 +223,7 @@ class Stepping(ToldSteps):
             or line.number - 1 in self.empty
             or line.number - 1 != self.step_number
             or bare.isupper()
+            or (_NUMERAL.match(bare) is not None and self._next_count() == 1)
         ):
             return None
         last = self.last_steps[-1].text.rstrip()

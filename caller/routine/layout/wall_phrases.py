@@ -52,7 +52,13 @@ def _two_walls(found: re.Match[str]) -> str:
     return f"{found['lead']} walls {number_of(found['a'])} and {number_of(found['b'])}"
 
 
+def _number_behind(found: re.Match[str]) -> str:
+    return f"{found['lead']} wall {found['n']}"
+
+
 WALLS = (
+    # "after 4 wall"
+    said_as(r"\b(?P<lead>after|on|in|at|end\s+of)\s+(?:the\s+)?(?P<n>\d{1,2})\s+wall\b", _number_behind),
     # "after the 4th and after the 5th wall", "after both wall 5 and wall 7"
     said_as(
         rf"\b{_LEADS}(?:the\s+)?(?P<a>{ORDINAL})(?:\s+wall)?{_AND}(?:the\s+)?(?P<b>{ORDINAL})\s+(?:walls?|rounds?|times?(?:\s+through)?)(?!\w)",

@@ -10,14 +10,14 @@ import re
 
 _CUT = re.compile(
     r"\s*[,;()\[\]]\s*|\s*(?<!\d)\.\s*|\s*\.(?!\d)\s*|\s+[\u2010-\u2015-]\s+"
-    r"|\s+(?=(?:and\s+)?(?:now\s+|so\s+(?:that\s+)?)*(?:you|we)(?:['\u2019](?:re|ll|ve))?\s+(?:now\s+|should\s+|will\s+|must\s+|all\s+)*(?:be\b|are\b|end|finish|face\b|have\s+come|look\b|back\b|at\b|on\b|facing\b|looking\b)"
+    r"|\s+(?=(?:and\s+)?(?:now\s+|so\s+(?:that\s+)?)*(?:you|we)(?:['\u2019](?:re|ll|ve))?\s+(?:now\s+|should\s+|will\s+|must\s+|all\s+)*(?:be\b|are\b|end|finish|face\b|have\s+(?:come|found|reached)|look\b|back\b|at\b|on\b|facing\b|looking\b)"
     r"|(?:which|that|this)\s+(?:should\s+|will\s+)?(?:puts?|leaves?|brings?|takes?|lands?|turns?|gets?)\s+(?:you|us)\b"
     r"|(?:putting|leaving|bringing|taking|landing)\s+(?:you|us)\b|(?:ending|finishing)\s+(?:up\s+)?(?:facing|looking|at|on)\b|to\s+(?:end|finish)\s+(?:up\s+)?(?:facing|looking|at|on)\b)",
     re.IGNORECASE,
 )
 _LEADS = (
     r"(?:(?:which|that|this|it|and|so|then|now|you|we|us|all|(?:you|we)['\u2019](?:re|ll|ve)|(?:that|it)['\u2019]s|are|is|be|will|would|should|must|have|has"
-    r"|come|comes|coming|came|end|ends|ended|ending|finish|finishes|finishing|land|lands|landing|put|puts|putting|leave|leaves|leaving"
+    r"|found|reached|come|comes|coming|came|end|ends|ended|ending|finish|finishes|finishing|land|lands|landing|put|puts|putting|leave|leaves|leaving"
     r"|bring|brings|bringing|take|takes|taking|get|gets|getting|fac(?:e|es|ing)|look|looks|looking|up|here|still|again|back|a?round|on|at|to|towards?|the|your)\s+)*?"
 )
 _HOUR = r"(?P<hour>1[0-2]|[1-9])(?P<clock>[:.](?P<minute>00|30)|\s*o['\u2019]?\s?clock)?(?P<wall>\s+wall)?"
@@ -37,6 +37,7 @@ _WORTH = re.compile(
 )
 _CLOCK_OF = {"front": "12:00", "home": "12:00", "back": "6:00"}
 _BETWEEN = " \t,;.-\u2010\u2011\u2012\u2013\u2014\u2015"
+_AND_THE_HOUR = re.compile(r"\s*,\s*(?:1[0-2]|[1-9])(?::00|\s*o['\u2019]?\s?clock)")  # "the back wall, 6:00"
 _STOP_WITHIN = re.compile(r"\.(?=\s*[)\]])")
 _OPENED, _CLOSED = ("(", "["), (")", "]")
 _LEAST = 2  # words: "12:00" by itself is read as it stands
@@ -59,6 +60,7 @@ def facings_told(text: str) -> str:
         if hour is not None and (closed or not _within(before)):
             out += [before[:-1].rstrip() if closed else before, f" ({hour})" if hour else ""]
             last = first + len(text[first:end].rstrip()) if closed else first
+            last = again.end() if (again := _AND_THE_HOUR.match(text, last)) is not None else last
         starts = [end] if text[first:end].strip() else [*starts, end]
     return "".join([*out, text[last:]]) if out else text
 

@@ -125,6 +125,15 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
         rf"\b(?:put|bring|set)\s+(?:it|them|that\s+foot)\s+back\s+(?:down\s+)?(?:next\s+to|beside|to)\s+(?:the\s+)?{FOOT}(?:\s+foot)?",
         "together",
     ),
+    # "put it down on its ball next to the left, and change your weight onto the left"
+    (
+        rf"\b(?:put|bring|set)\s+(?:it|that\s+foot)\s+down\s+(?:on\s+(?:its|the)\s+ball\s+)?(?:next\s+to|beside)\s+(?:the\s+)?{FOOT}(?:\s+foot)?",
+        "together",
+    ),
+    (
+        rf"(?<=[,;])(\s*(?:and\s+)?)(?:change|shift|put)\s+(?:your\s+|the\s+)?weight\s+(?:back\s+)?(?:on)?to\s+(?:the\s+)?({FOOT})(?:\s+foot)?(?=\s*(?:[.,;(]|$))",
+        r"\1step \2 in place",
+    ),
     # "recover on the left - that's your rocking chair"
     (r"\s*[,\u2010-\u2015-]\s+that(?:['\u2019]s|\s+is)\s+(?:your|the|a|an|our)\s+[a-z -]{3,30}(?=\s*(?:[(.]|$))", ""),
     # "Step forward with right, only on the toe, then lower the right heel"
