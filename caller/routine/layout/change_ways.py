@@ -46,7 +46,7 @@ WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
-        rf"\b(?:(?:instead|in\s+place)\s+of\s+[^,:;]*?(?:\(?counts?|\(?cts?\.?|\()|in\s+place\s+of\s+(?:the\s+)?(?:counts?|cts?\.?))\s*{COUNTS}\)?{SECTION}\s*[,:;)]*\s*(?:dance|do)?\s*(?P<words>.+)$",
+        rf"\b(?:(?:instead|in\s+place)\s+of\s+(?:[^,:;]*?(?:\(?counts?|\(?cts?\.?|\(?beats?|\()|(?=\d))|in\s+place\s+of\s+(?:the\s+)?(?:counts?|cts?\.?))\s*{COUNTS}\)?{SECTION}\s*[,:;)]*\s*(?:dance|do)?\s*(?P<words>.+)$",
         re.IGNORECASE,
     ),
     re.compile(

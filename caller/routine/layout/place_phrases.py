@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from caller.routine.layout.numbers import NUMBER, ORDINAL, ROMAN, number_of
+from caller.routine.layout.section_lists import ROW as SECTIONS_IN_A_ROW
 from caller.routine.layout.wall_phrases import said_as, with_number
 
 BEATS = r"(?:counts?|beats?|cts)"
@@ -19,6 +20,7 @@ def _sections_in_digits(found: re.Match[str]) -> str:
 
 
 PLACES = (
+    SECTIONS_IN_A_ROW,
     said_as(
         rf"\b(?:sections|sets|blocks|parts)\s+{_ROMAN}(?:\s*(?:,\s*and|,|and|&|to|-|\u2013)\s*{_ROMAN})+\b",
         _sections_in_digits,
@@ -212,6 +214,11 @@ PLACES = (
     said_as(
         rf"\b(?:is|are)\s+(?:a\s+)?(?:short|half|broken|shorter)(?:\s+(?:ones?|walls?))?\s*[:,]\s*(?P<n>{NUMBER})\s+{BEATS}\s+only\b",
         with_number("restart after {} counts"),
+    ),
+    # "do the two vines (8 beats), then stomp"
+    said_as(
+        rf"\b(?:do|dance)\s+(?:only\s+|just\s+)?the\s+[a-z][\w ,&-]{{2,40}}?\s*\(\s*(?P<n>\d{{1,2}})\s*{BEATS}\s*\)(?=\s*[,;.]?\s*(?:and\s+)?then\b)",
+        with_number("after {} counts"),
     ),
     said_as(r"\bbegin\s+(?:that|this|the)\s+wall\s+with\s+(?:section\s+|s)2\b", "skip s 1"),
 )

@@ -42,6 +42,12 @@ _ONCE_AND_TWICE = said_as(
     rf"\b(?P<once>once|one\s+time|1\s?x)\s+(?P<a>{_AFTER_WALL})(?P<mid>[^.;:]{{0,30}}?)\s(?P<twice>{_TWICE})\s+(?P<b>{_AFTER_WALL})",
     lambda found: f"{found['a']} once{found['mid']} {found['b']} twice",
 )
+# "At the end of wall 2 dance the tag once. At the end of wall 4 dance the tag twice (8 counts)."
+_ITS_TAG = r"\s*,?\s*(?:dance|do|add)\s+(?:the|this|it)(?:\s+(?:tag|bridge))?\s+(?:only\s+)?"
+_TOLD_APART = said_as(
+    rf"\b(?P<a>{_AFTER_WALL}){_ITS_TAG}(?:once|one\s+time|1\s?x)\s*[.;,]\s*(?:and\s+)?(?P<b>{_AFTER_WALL}){_ITS_TAG}{_TWICE}(?:\s*\(\s*\d{{1,2}}\s*(?:counts?|beats?)\s*\))?",
+    lambda found: f"tag {found['a']} once, {found['b']} twice",
+)
 EACH_OWN = re.compile(rf"{_AFTER_WALL}[^.;:]{{0,30}}?{_AFTER_WALL}\s+{_TWICE}$", re.IGNORECASE)
 
 _LEADS = r"(?P<lead>after|at\s+(?:the\s+)?end\s+of|end\s+of|following)\s+"
@@ -68,6 +74,7 @@ WALLS = (
         rf"\b{_LEADS}both\s+walls?\s+(?P<a>\d{{1,2}}|{NUMBER}){_AND}(?:wall\s+)?(?P<b>\d{{1,2}}|{NUMBER})(?!\w)",
         _two_walls,
     ),
+    _TOLD_APART,
     _ONCE_AND_TWICE,
     said_as(
         rf"\b(?P<twice>{_TWICE})\s+(?P<a>{_AFTER_WALL})",
