@@ -57,9 +57,6 @@ PLACES = (
         with_number("after s {}"),
     ),
     said_as(
-        r"\b(?:dance\s+|do\s+)?\(?1\)\s*(?:,\s*\(?2\)\s*)?(?:and|&)\s*\(?(?P<n>[2-6])\)", with_number("after s {}")
-    ),
-    said_as(
         r"\b(?:the\s+end\s+of|after|through|up\s+to\s+and\s+including)\s+(?:part|block|group|chapter|verse|number)\s+(?P<n>[1-9]|one|two|three|four|five|six)\b(?!\s*counts)",
         with_number("after s {}"),
     ),
@@ -70,10 +67,6 @@ PLACES = (
     said_as(r"\b(?:dance|do)\s+(?:only|just)\s+(?:section\s+|s)\s?(?P<n>\d)\b", with_number("after s {}")),
     said_as(r"[\"\u201c\u2018'](?=\d{1,2}&?[\"\u201d\u2019'])|(?<=\d|&)[\"\u201d\u2019](?=\s+of\b)", " "),
     said_as(rf"\b(?:dance|go|do)\s+to\s+(?=\d{{1,2}}\s?&?\s+of\s+(?:the\s+)?{LABEL}\s*\d)", "at count "),
-    said_as(
-        r"\b(?:dance|do)\s+(?:only\s+)?(?:sets?|sections?|parts?|blocks?)?\s*\(i\)(?:\s*,\s*\(ii\))?(?:\s*,\s*\(iii\))?(?:\s*,?\s*(?:and|&)\s*\((?P<n>ii|iii|iv|v)\))?",
-        lambda found: f"after s {ROMAN.get((found['n'] or 'i').lower(), 1)}",
-    ),
     said_as(rf"\bafter\s+the\s+(?P<n>{ORDINAL})\s+(?:count|beat)\b", with_number("after {} counts")),
     said_as(rf"\b(?:the\s+)?(?P<n>\d{{1,2}})\s+first\s+{BEATS}", with_number("first {} counts")),
     said_as(
@@ -82,16 +75,8 @@ PLACES = (
     ),
     said_as(rf"\byou\s+have\s+(?:then\s+)?(?:done|danced)\s+(?P<n>{NUMBER})\s+{BEATS}", with_number("after {} counts")),
     said_as(
-        r"\b(?:dance\s+|do\s+)?(?:only\s+)?sections\s+1\s*(?:to|-|\u2013|through|and|&|,\s*2\s*(?:and|&))\s*(?P<n>[2-9])(?:\s+only)?\b",
-        with_number("after s {}"),
-    ),
-    said_as(
         r"\b(?:dance|do)\s+(?:counts|beats|steps)\s+1\s*(?:to|-|\u2013)\s*(?P<n>\d)\s+of\s+(?:section\s+|S\s?)(?P<s>\d)\b",
         lambda found: f"count {found['n']} of s {found['s']}",
-    ),
-    said_as(
-        rf"\b(?:dance|do)\s+(?:only\s+)?(?:parts?|sections?|sets?|blocks?)\s+{NUMBER}\s*(?:,\s*{NUMBER}\s*)?(?:and|&|to)\s+(?P<n>{NUMBER})\b(?!\s*counts)",
-        with_number("after s {}"),
     ),
     said_as(
         r"\b(?:dance|do)\s+(?:only\s+|just\s+)?the\s+first\s+(?P<n>\d{1,2})\s+steps\s+of\s+it\b",
@@ -123,20 +108,8 @@ PLACES = (
         lambda found: f"after s {ROMAN.get(found['n'].lower(), 1)}",
     ),
     said_as(
-        r"\b(?:do|dance|done)\s+secs?\.?\s+1\s*(?:,\s*2\s*)?(?:,?\s*(?:and|&|to)\s*)(?P<n>\d)\b(?!\s*counts)",
-        with_number("after s {}"),
-    ),
-    said_as(
         rf"(?<=[.;:]\s)(?P<n>{NUMBER})\s+{BEATS},?\s+and\s+(?:begin|start)\s+(?:anew|again|over|afresh)\b",
         with_number("after {} counts restart"),
-    ),
-    said_as(
-        r"\b(?:dance|do)\s+S1\s*(?:to|-|\u2013|through|and|&)\s*S?(?P<n>[2-9])\b(?:\s+in\s+full)?(?!\s*counts)",
-        with_number("after s {}"),
-    ),
-    said_as(
-        r"\b(?:dance|do)\s+(?:only\s+|just\s+)?(?:sec(?:tion)?|set|S)\.?\s*1\s*(?:,\s*(?:sec(?:tion)?|set|S)\.?\s*2\s*)?,?\s*(?:and|&|then|\+)\s*(?:sec(?:tion)?|set|S)\.?\s*(?P<n>[2-9])\b(?!\s*(?:to|up|as\s+far|counts))",
-        with_number("after s {}"),
     ),
     said_as(
         r"\brestarts?\s+with\s+(?:an?\s+)?(?:small\s+|slight\s+|little\s+)?(?:step\s+change|change\s+of\s+steps?)(?=\s*\()",
@@ -201,10 +174,6 @@ PLACES = (
         lambda found: f"{found['label']} {ROMAN.get(found['n'].lower(), 0)}",
     ),
     said_as(r"\b(?:until|till|up)\s+and\s+with\b", "up to"),
-    said_as(
-        rf"\b(?:danced|done|finished)\s+(?:parts|sections)\s+{NUMBER}\s+(?:and|&|to)\s+(?P<n>{NUMBER})",
-        with_number("after s {}"),
-    ),
     said_as(
         rf"\b(?:count|beat)\s+(?P<c>\d{{1,2}})\s+of\s+(?:(?:part|block|group|chapter)\s+(?P<n>{NUMBER})|the\s+(?P<o>{ORDINAL})\s+(?:part|block|group|section|set|eight))",
         lambda found: f"count {found['c']} of s {number_of(found['n'] or found['o'])}",

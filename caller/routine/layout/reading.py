@@ -32,7 +32,7 @@ class Arrangement:
 
     def __init__(self, lines: list[Line]) -> None:
         self.all = lines
-        told = [line for line in lines if line.text]
+        told = [line for line in lines if line.text.strip()]
         self.lines, self.further = joined([line for line in told if not names_columns(line.text)])
         self.empty = {line.number for line in lines if not line.text}
         self.out = Blocks(roles={line.number: Role.NOTE if line.text else Role.EMPTY for line in lines})

@@ -6,8 +6,7 @@ from __future__ import annotations
 
 import re
 
-from caller.routine.layout.numbers import NUMBER, ORDINAL, ROMAN, number_of
-from caller.routine.rewriting import StandsFor
+from caller.routine.layout.numbers import ORDINAL, ROMAN, number_of
 
 _LABEL = r"(?:sections?|sects?\.?|secs?\.?|blocks?|sets?|groups?|parts?|verses?|S(?=\d)|S\.)(?![a-z])"
 _UNIT = r"(?:sections?|sets?|blocks?|groups?|parts?|eights?|8s?|sixes|six|6s|twelves?|rows?)"
@@ -48,6 +47,6 @@ def _after(found: re.Match[str]) -> str:
 
 
 ROW = (
-    rf"\b{_VERB}(?P<list>{_ITEM}(?:{_BETWEEN}{_ITEM})+)(?:\s+(?P<unit>{_UNIT})\b)?(?![\w)])(?!\s*(?:counts?|cts?\b|beats?|walls?|times|x\b|of\b|up\b|as\s+far|to\s+count))",
+    rf"\b{_VERB}(?P<list>{_ITEM}(?:{_BETWEEN}{_ITEM})+)(?:\s+(?P<unit>{_UNIT})\b)?(?![\w)])(?!\s*(?:counts?|cts?\b|beats?|walls?|times|x\b|of\b(?!\s+(?:the\s+)?(?:\w+\s+)?wall)|up\b|as\s+far|to\s+count))",
     _after,
 )

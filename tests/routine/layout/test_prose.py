@@ -18,7 +18,7 @@ from caller.routine.notation.read import read_sheet
         ),
         (
             "Step right, close left (1-2). Then do that again (3-4), so that you face the front.",
-            ["1-2  Step right, close left", "3-4  repeat 1-2"],
+            ["1-2  Step right, close left", "3-4  repeat 1-2 (12:00)"],
         ),
         (
             "A rocking chair for counts 1 to 4: forward on the right, recover, back, recover. Stomp on five and six, "
