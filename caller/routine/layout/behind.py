@@ -55,11 +55,17 @@ def counted_behind(line: Line, head: Counts | None) -> list[Line]:
     return _pieces(line, marks, last, head)
 
 
+_OVER_COUNTS = re.compile(
+    r"\b(?:over|for|in|on)\s+(?:the\s+)?(?:next\s+|last\s+)?(?:two|three|four|six|\d)\s+(?:counts?|beats?)\b",
+    re.IGNORECASE,
+)
+
+
 def _steps_before(text: str, head: Counts | None) -> bool:
     """Whether the words before the first bracket can be a step; a bracket behind "restart on wall" counts no steps."""
     if head is None and not re.search(r"[A-Za-z]{2}|\b[RL]\b", text):
         return False
-    text = _ALL_AGAIN.sub("", text)
+    text = _OVER_COUNTS.sub("", _ALL_AGAIN.sub("", text))
     return not re.search(r"\b(?:counts?|walls?|section|tag|restart|bridge|intro)\b", text, re.IGNORECASE)
 
 

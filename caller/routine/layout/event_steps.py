@@ -35,6 +35,7 @@ _EACH_BEAT = re.compile(
 _NAME_APART = re.compile(
     r"(?<=\bwith )an?\s+\w+\s+[-\u2010-\u2015]\s+(?=step|rock|sway|walk|touch|stomp)", re.IGNORECASE
 )
+_LEFT_OUT = re.compile(r"\bleave\s+\S{1,12}\s+(?:out|off)\s+and\s+", re.IGNORECASE)  # "leave (v) out and stomp right"
 _TO_YOU = re.compile(r"\([^()]*\byou\b[^()]*\)", re.IGNORECASE)  # "(the sailor quarter lands you on 6:00)"
 
 
@@ -42,6 +43,7 @@ def steps_in(text: str, start: int, until: int) -> str:
     """The steps that a sentence tells between two places, "" where it tells none."""
     text = _NAME_APART.sub(lambda name: " " * len(name[0]), text)
     text = _EACH_BEAT.sub(lambda told: " " * len(told[0]), text)
+    text = _LEFT_OUT.sub(lambda told: " " * len(told[0]), text)
     text = _TO_YOU.sub(lambda aside: " " * (len(aside[0]) - 1) + ")", text)
     if (listed := _LISTED.search(text, start, until)) is not None:
         return f"{listed['verb']} {listed['sides']}"

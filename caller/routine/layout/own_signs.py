@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 
-_RANGE = re.compile(r"(?<![\w~:])(\d{1,2})\s?[~\uff5e\u301c]\s?(\d{1,2})(?![\w~])")
+_RANGE = re.compile(r"(?<![\w~:])(\d{1,2})(?:~|\s?[\uff5e\u301c]\s?)(\d{1,2})(?![\w~])")
 _SECTION = re.compile(r"\u00a7\s*(?=\d)")
 _FACES = re.compile(r"(?<=\s)@\s?(12|9|6|3)(?::00)?(?=\s*$|\s*[;/|])|\(@\s?(12|9|6|3)(?::00)?\)")
 _TOTAL = re.compile(r"^\W*(?P<hour>12|9|6|3)(?::00|\s*o['\u2019]?\s?clock)\s{2,}\(\d{1,3}\)\s*$", re.IGNORECASE)
+_SO_FAR = re.compile(r"^\s*\[\d{2,3}\]\s*$")  # the counts so far, alone
 _SIGNS = "~\uff5e\u301c\u00a7@"
 
 
@@ -15,6 +16,8 @@ def usual_signs(text: str) -> str:
     """The line with the usual signs in their place; a facing on a line of its own without the counts so far."""
     if (total := _TOTAL.match(text)) is not None:
         return f"({total['hour']}:00)"
+    if _SO_FAR.match(text) is not None:
+        return " "
     if not any(sign in text for sign in _SIGNS):
         return text
     text = _SECTION.sub("Section ", _RANGE.sub(r"\1-\2", text))

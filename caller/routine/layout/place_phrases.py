@@ -21,6 +21,18 @@ def _sections_in_digits(found: re.Match[str]) -> str:
 
 PLACES = (
     SECTIONS_IN_A_ROW,
+    # "at the end of (iv) you are looking at the front"
+    said_as(
+        r"\b(?:after|at\s+the\s+end\s+of|to\s+the\s+end\s+of)\s+\((?P<n>[ivx]{1,4}|[1-9])\)",
+        lambda found: f"after s {ROMAN.get(found['n'].lower(), 0) or found['n']}",
+    ),
+    # "leave (v) out and stomp right"
+    said_as(r"\bleave\s+\((?:[ivx]{1,4}|[1-9])\)\s+out\s+and\b", ""),
+    # "dance it until "5-6" of this section"
+    said_as(
+        r"\b(?:dance|do)\s+(?:it|this\s+wall|that\s+wall)?\s*(?:until|till|up\s+to|as\s+far\s+as|to)\s+(?:counts?\s+)?[\"\u201c\u201e']?\d{1,2}\s*[\u2010-\u2015&-]\s*(?P<n>\d{1,2})[\"\u201d\u201c']?\s+of\s+(?:this|that)\s+(?:section|set|eight|block|part)\b",
+        with_number("count {} of this section"),
+    ),
     said_as(
         rf"\b(?:sections|sets|blocks|parts)\s+{_ROMAN}(?:\s*(?:,\s*and|,|and|&|to|-|\u2013)\s*{_ROMAN})+\b",
         _sections_in_digits,
@@ -188,6 +200,10 @@ PLACES = (
     said_as(
         rf"\b(?:do|dance)\s+(?:only\s+|just\s+)?the\s+[a-z][\w ,&-]{{2,40}}?\s*\(\s*(?P<n>\d{{1,2}})\s*{BEATS}\s*\)(?=\s*[,;.]?\s*(?:and\s+)?then\b)",
         with_number("after {} counts"),
+    ),
+    said_as(
+        r"\bstop\s+(?:at|after|on)\s+(?:count\s+)?(?P<n>\d{1,2})\b(?=\s*[,;.]?\s*(?:and\s+|then\s+)*(?:re-?\s?start|start|begin))",
+        with_number(" @{} "),
     ),
     said_as(r"\bbegin\s+(?:that|this|the)\s+wall\s+with\s+(?:section\s+|s)2\b", "skip s 1"),
 )

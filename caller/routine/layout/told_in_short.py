@@ -40,12 +40,18 @@ _KINDS = {"t": "Tag", "b": "Bridge", "r": "Restart", "e": "Ending", "s": "Step c
 _NAMES_SEVERAL = re.compile(r"\b(?:tag|bridge|re-?start|rst|r/t|ending|change)", re.IGNORECASE)
 _MANY = {"two": 2, "three": 3, "four": 4} | {str(n): n for n in range(1, 10)}
 _TELLS_CHANGE = re.compile(r"\b(?:replac|instead|chang|swap|becom|in\s+place\s+of)", re.IGNORECASE)
+_NAME_ALONE = re.compile(r"^\W*(?:re-?starts?|tags?|bridges?|endings?)\s*:?$", re.IGNORECASE)
+_SO_MANY = re.compile(
+    r"^(?:(?P<none>none|no|0|-|\u2013)|(?P<many>[1-4]|one|two|three))(?P<rest>(?:\s*[,(].*)?)$", re.IGNORECASE
+)
+_NEAR_TOP = 30  # lines
 _LONGEST = 160  # characters
 
 
 def told_one_by_one(lines: list[Line]) -> list[Line]:
     """The lines; of those before the first section, each that tells events in short in as many as it tells."""
     out: list[Line] = []
+    _beside_their_names(lines)
     for n, line in enumerate(lines):
         if told := list(_told(line, lines[n + 1 :])):
             out += told
@@ -56,6 +62,19 @@ def told_one_by_one(lines: list[Line]) -> list[Line]:
         else:
             out.append(line)
     return out
+
+
+def _beside_their_names(lines: list[Line]) -> None:
+    """ "Restart", and on the next line "1, with a step change", as pages list facts: on one line."""
+    for n, line in enumerate(lines[:_NEAR_TOP]):
+        below = next((m for m in range(n + 1, min(n + 3, len(lines))) if lines[m].text.strip()), 0)
+        if not below or _NAME_ALONE.match(line.text) is None:
+            continue
+        if (many := _SO_MANY.match(lines[below].text)) is not None:
+            name = line.text.strip(" :")
+            lines[n] = replace(line, text=" ", exact=False)
+            number = "No" if many["none"] else many["many"]
+            lines[below] = replace(lines[below], text=f"{number} {name}{many['rest']}", exact=False)
 
 
 def _told(line: Line, further: list[Line]) -> Iterator[Line]:
