@@ -60,7 +60,8 @@ def _grid(lines: Sequence[Line], start: int) -> tuple[int, list[Line]]:
         if step:
             text = f"{count}  {foot} {step}{f' ({facing})' if facing else ''}"
             told.append(replace(lines[end - 1], text=" ".join(text.split(" ")), exact=False))
-    return end - start, told
+    counted = (replace(row, text=" ", exact=False) for row in lines[start : end - 1])  # what they tell stands below
+    return end - start, [*counted, *told]
 
 
 _ROWS = (("feet", _FEET), ("steps", _STEPS), ("faced", _FACED))

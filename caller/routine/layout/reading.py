@@ -23,6 +23,7 @@ _NEAR_TOP = 25  # lines
 _BREAKS_OFF = re.compile(r"(?:[,;]|\b(?:stepping|step|and|then|the|to|with|on|turn|turning|of|an?))$")
 _SENTENCE_BREAKS_OFF = re.compile(r"\b[Oo]n$")  # and the counts on the next line
 _SENTENCE_FIRST = re.compile(r"[A-Z][a-z]+\s")
+_NEEDS_WORDS = re.compile(r"(?:to|on|over|behind|beside|onto)\s+(?:the\s+)?[a-z]")  # before it
 _ON_A_SIDE = re.compile(r"\b(?:right|left|[RL])$")
 _LISTED_NAME = re.compile(r"\d{1,2}[.)]\s+(?:[A-Z][A-Z0-9/&,\s-]+|[A-Z][a-z]+(?:\s[A-Z][a-z]+)*)$")
 
@@ -146,7 +147,8 @@ class Arrangement:
         if line.text[:1].isupper() and line.number - 1 in self.empty and _SENTENCE_FIRST.match(following.text):
             return None  # "... half pivot, step", a heading, and below it "Left foot behind right"
         alone = self._steps_on(following, 1)
-        if alone and first_count(alone[0]) == 1 and not line.text.endswith(","):
+        needed = line.text.endswith(",") or _NEEDS_WORDS.match(following.text) is not None
+        if alone and first_count(alone[0]) == 1 and not needed:
             return None  # what a heading names stands below it
         return Line(line.number, line.column, f"{line.text} {following.text}", False)
 

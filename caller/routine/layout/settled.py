@@ -41,7 +41,7 @@ _SHORTS = (
     ),
     (re.compile(r"\bR[Ss][Tt](?:RT)?\b|\bR/ST\b"), "Restart"),
     (re.compile(r"\baft\b\.?(?=\s+(?:\d|count|wall|w\d|sec|s\d))", re.IGNORECASE), "after"),
-    (re.compile(r"\b[Cc]ts?\b\.?(?=\s+\d{1,2}\b.*\b(?:instead|becomes?|replace|are|is)\b)"), "counts"),
+    (re.compile(r"\b[Cc]ts\b\.?(?=\s+\d{1,2}\s?[&\u2013-]\s?\d.*\b(?:instead|becomes?|replace|are|is)\b)"), "counts"),
     (re.compile(r"\bstrts\b\.?", re.IGNORECASE), "starts"),
     (re.compile(r"\bf(?:c|cg|acg)\b\.?(?=\s+(?:\d|the\b|front|back|home))", re.IGNORECASE), "facing"),
 )

@@ -223,7 +223,7 @@ class _EventReader:
             return
         if not replacements:
             same = event.heading.number in self.replacing or {h.wall for h in event.happenings} <= self.changing
-            if not event.replaced and same:
+            if same:
                 return  # told with the restart of the same sentence, or of the same wall
             self.untold.update(h.wall for h in event.happenings)
             if len(self.findings) == told:
