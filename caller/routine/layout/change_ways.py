@@ -29,6 +29,11 @@ WAYS = (
         rf"\binstead\s*,?\s+(?:on|for|at)\s+(?:counts?\s+|beats?\s+)?{COUNTS}{SECTION}\s*,?\s*(?:you\s+|just\s+)*(?P<words>[A-Za-z][^.;]*)",
         re.IGNORECASE,
     ),
+    # "in wall 6 dance on '7-8' : step forward with RF - LF beside RF"
+    re.compile(
+        rf"\bdance\s+on\s+{_QUOTE}{COUNTS}{_QUOTE}{SECTION}\s*:\s*(?P<words>[A-Za-z][^;]+)",
+        re.IGNORECASE,
+    ),
     re.compile(
         rf"\b(?:for|on)\s+(?:this|these)\s+{_QUOTE}{COUNTS}{_QUOTE}{SECTION}\s*[:,]\s*(?P<words>[A-Za-z][^;]+)",
         re.IGNORECASE,

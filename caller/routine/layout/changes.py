@@ -53,11 +53,11 @@ _NOT_THAT = re.compile(
 )
 _WHERE_NOT = re.compile(r"[,\s]*\b(?:where|taking\s+weight\s+where|rather\s+than|instead)\b.*$", re.IGNORECASE)
 _RESTARTS = re.compile(
-    r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|(?:begin|take)\s+(?:the\s+(?:dance|routine)\s+)?again|take\s+it\s+(?:again\s+)?from\s+the\s+(?:top|beginning)|facing)\b.*$|,?\s*which\b.*$|,?\s*(?:and\s+)?then\s+(?:go|carry|continue|on)\b.*$|[.;]\s*(?:now\s+)?you\b.*$|[.;]\s*(?:after\s+that|then|the\s+rest|everything\s+else|continue|carry\s+on|go\s+on|sections?\s+\d|so\s+(?:the\s+)?(?:walls?|you)|this\s+(?:way|brings|takes|leaves)|all\s+(?:the\s+)?other)\b.*$|,?\s+and\s+finish\s+the\s+wall\b.*$",
+    r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you|stop\s+here)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|(?:begin|take)\s+(?:the\s+(?:dance|routine)\s+)?again|take\s+it\s+(?:again\s+)?from\s+the\s+(?:top|beginning)|facing)\b.*$|,?\s*which\b.*$|,?\s*(?:and\s+)?then\s+(?:go|carry|continue|on)\b.*$|[.;]\s*(?:now\s+)?you\b.*$|[.;]\s*(?:after\s+that|then|the\s+rest|everything\s+else|continue|carry\s+on|go\s+on|sections?\s+\d|so\s+(?:the\s+)?(?:walls?|you)|this\s+(?:way|brings|takes|leaves)|all\s+(?:the\s+)?other)\b.*$|,?\s+and\s+finish\s+the\s+wall\b.*$",
     re.IGNORECASE,
 )
 _SPEAKS = re.compile(
-    r"\b(?:don['\u2019]?t|do\s+not|without\s+the|swap|leave\s+out|replac|instead|chang|substitut|modif|for\s+(?:this|these)\s+[\"'\u2018\u201c]?\d)",
+    r"\b(?:don['\u2019]?t|do\s+not|without\s+the|swap|leave\s+out|replac|instead|chang|substitut|modif|(?:for\s+(?:this|these)|dance\s+on)\s+[\"'\u2018\u201c]?\d)",
     re.IGNORECASE,
 )
 _SKIP = re.compile(r"\bskip\s+s\s(?P<section>\d{1,2})\b")

@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from caller.routine.layout.lines import Line
 
-_GAP = re.compile(r"\s*[|\t]\s*|\s{2,}")
+_GAP = re.compile(r"\s{2,}|\t")
 _COUNTS = re.compile(r"^(?:counts?|cts?\.?|beats?|timing)\W*$", re.IGNORECASE)
 _FEET = re.compile(r"^(?:foot|feet|which\s+foot|lead)\W*$", re.IGNORECASE)
 _STEPS = re.compile(
@@ -20,7 +20,7 @@ _STEPS = re.compile(
 _FACED = re.compile(r"^(?:fac(?:e|es|ing)|wall|clock)\W*$", re.IGNORECASE)
 _COUNT = re.compile(r"^(?:\d{1,2}|&|and|a|e)$", re.IGNORECASE)
 _LEAST = 3  # cells, the label's included
-_MOST = 4  # rows
+_MOST = 9  # rows
 
 
 def read_downwards(lines: Sequence[Line]) -> list[Line]:
@@ -34,32 +34,43 @@ def read_downwards(lines: Sequence[Line]) -> list[Line]:
     return out
 
 
-def _cells(text: str) -> list[str]:
-    return [cell.strip() for cell in _GAP.split(text.strip().strip("|").strip())]
+def _cells(line: Line, barred: bool) -> list[str]:
+    """barred: each row begins with a bar of its own."""
+    if not line.cells:
+        return [cell.strip() for cell in _GAP.split(line.text.strip())]
+    cells = list(line.cells[1:] if barred and not line.cells[0] else line.cells)
+    return cells[:-1] if len(cells) > 1 and not cells[-1] and barred else cells
 
 
 def _grid(lines: Sequence[Line], start: int) -> tuple[int, list[Line]]:
     """How many rows the grid at ``start`` has, and its steps; (0, []) where there is none."""
-    head = _cells(lines[start].text)
+    barred = lines[start].cells[:1] == ("",)
+    head = _cells(lines[start], barred)
     if len(head) < _LEAST or not _COUNTS.match(head[0]) or not all(_COUNT.match(cell) for cell in head[1:]):
         return 0, []
     rows: dict[str, list[str]] = {}
-    end = start + 1
-    while end < len(lines) and end - start < _MOST and lines[end].text:
-        cells = _cells(lines[end].text)
-        kind = next((name for name, label in _ROWS if label.match(cells[0])), "")
-        if not kind or len(cells) > len(head):
+    end, kind = start + 1, ""
+    while end < len(lines) and end - start < _MOST:
+        cells = _cells(lines[end], barred)
+        named = next((name for name, label in _ROWS if label.match(cells[0])), "")
+        if named:
+            kind = named
+            rows[kind] = [*cells[1:], *[""] * (len(head) - len(cells))]
+        elif kind and not cells[0] and len(cells) > 1:  # words that had no room in their cell
+            rows[kind] = [
+                f"{over} {own}".strip() for over, own in zip(rows[kind], [*cells[1:], *[""] * len(head)], strict=False)
+            ]
+        elif kind or lines[end].text:
             break
-        rows[kind] = [*cells[1:], *[""] * (len(head) - len(cells))]
         end += 1
-    if "steps" not in rows:
+    if "steps" not in rows or any(len(row) >= len(head) + 1 for row in rows.values()):
         return 0, []
     feet, faced = rows.get("feet", [""] * len(head)), rows.get("faced", [""] * len(head))
-    counts, told = _numbered(head[1:]), list[Line]()
-    for count, foot, step, facing in zip(counts, feet, rows["steps"], faced, strict=False):
+    told = list[Line]()
+    for count, foot, step, facing in zip(_numbered(head[1:]), feet, rows["steps"], faced, strict=False):
         if step:
             text = f"{count}  {foot} {step}{f' ({facing})' if facing else ''}"
-            told.append(replace(lines[end - 1], text=" ".join(text.split(" ")), exact=False))
+            told.append(replace(lines[end - 1], text=text, exact=False))
     counted = (replace(row, text=" ", exact=False) for row in lines[start : end - 1])  # what they tell stands below
     return end - start, [*counted, *told]
 

@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from caller.routine.layout import kinds
 from caller.routine.layout.lines import Line
+from caller.routine.layout.numbers import ORDINAL
 from caller.routine.layout.own_signs import usual_signs
 
 _HOUR = re.compile(r"(?<=[a-z),.(\s])(?P<open>\(?)\b(?P<hour>12|9|6|3)\s?h\b(?P<close>\)?)(?!\s*\d)")
@@ -26,6 +27,16 @@ _BRACKETED_NUMBER = re.compile(r"\((?:\d{1,2}|&)(?:\s?[&,\u2013-]\s?\d{0,2})*\)"
 _OR_SIMPLY = re.compile(
     r"(?<=[\w)])[,;]?\s+or\s+(?P<way>(?:simply|just|easier:?|if\s+you\s+prefer,?)\s+[a-z][^()]{4,60}?)(?=\s{2,}|\s*[(\[]?\d{1,2}:\d\d|\s*$)"
 )
+# "The last eight have the turn in them. Rock forward ...": a label in a sentence of its own
+_LABEL_SENTENCE = re.compile(
+    rf"^(?P<label>the\s+(?:{ORDINAL}|last|next)\s+(?:eight|8|six|6|set|section))(?:\s+counts)?\s+(?P<says>(?:go|goes|is|are|has|have|make|makes|take|takes|begin|begins|start|starts|bring|brings|move|moves|travel|travels|stay|stays)\b[^.:(!]{{3,70}}?)(?P<end>[.:!])\s+(?=[A-Z].*\(\d)",
+    re.IGNORECASE,
+)
+# "[Wed 20:14] Fenella (teacher): *S1* 1-2 rock R fwd": who wrote it and when, before each line
+_WRITTEN_BY = re.compile(
+    r"^\[?(?:[A-Za-z]{2,9}[,.]?\s+|\d{1,4}[./-]\d{1,2}(?:[./-]\d{2,4})?,?\s+)?\d{1,2}[:.]\d\d(?::\d\d)?\s?(?:[ap]m)?\]?\s*[-\u2013]?\s*[A-Za-z][\w .()'\u2019-]{1,30}:\s+",
+    re.IGNORECASE,
+)
 _LIST_HEAD = re.compile(r"^\W*(?P<kind>restart|tag|bridge)s\W*$", re.IGNORECASE)
 _LISTED = re.compile(
     r"^\(?\d\s?[).]\s+(?=(?:(?:on|in|after|at\s+the\s+end\s+of|end\s+of)\s+)?(?:the\s+)?(?:wall\s+\w|W\d|\d(?:st|nd|rd|th)\s+wall|\w+(?:st|nd|rd|th)\s+wall))",
@@ -40,9 +51,17 @@ _LEAST = 3  # lines that share the habit
 
 def typed_plainly(lines: list[Line]) -> list[Line]:
     """The lines with those habits undone; counts written together only where a sheet has three such."""
-    lines = _halves_by_and(_events_in_a_list(lines))
+    lines = _halves_by_and(_events_in_a_list(_without_writers(lines)))
     pairs = sum(_TOGETHER.search(line.text) is not None for line in lines)
     return [_plain(line, pairs >= _LEAST) for line in lines]
+
+
+def _without_writers(lines: list[Line]) -> list[Line]:
+    """A chat's lines without the time and the name before each."""
+    written = {n: found for n, line in enumerate(lines) if (found := _WRITTEN_BY.match(line.text))}
+    for n, found in written.items() if len(written) > _LEAST else ():
+        lines[n] = replace(lines[n], text=lines[n].text[found.end() :], exact=False)
+    return lines
 
 
 def _halves_by_and(lines: list[Line]) -> list[Line]:
@@ -80,6 +99,7 @@ def _plain(line: Line, in_pairs: bool) -> Line:
         text = f"{text[: turned.start('hour') - 1]}({turned['hour']}:00){text[turned.end() :]}"
     if " or " in text and kinds.STEP_WORD.search(text):
         text = _OR_SIMPLY.sub(r" (or \g<way>)", text)
+    text = _LABEL_SENTENCE.sub(r"\g<label>, \g<says>. ", text)
     if in_pairs:
         text = _TOGETHER.sub(lambda found: f"{found['before']}{found['pair'][0]}-{found['pair'][1]}", text)
     return line if text == line.text else replace(line, text=text, exact=False)

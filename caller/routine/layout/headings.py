@@ -75,7 +75,7 @@ _ROMAN = re.compile(
     rf"^(?P<num>[IVX]{{1,4}}|[ivx]{{1,4}}(?=[.)]))\s*(?:[.:)]|{_DASH}|(?=\(|\[)|\s(?=\s[A-Z]))\s*(?P<rest>.*)$"
 )
 _LISTED = re.compile(
-    r"^[#(\[]?(?P<num>\d{1,2})\s*(?:[.):\]]\s+|\s+)(?P<rest>(?:\d\s?[x\u00d7]\s+|[1-3]/[248]\s+)?[^\d&\s\-].*)$"
+    r"^[#(\[]?(?P<num>\d{1,2})\s*(?:[.):\]]\s+|\s+)(?P<rest>(?:\d\s?[x\u00d7]\s+|(?:[1-3]/[248][\s,]+)+)?[^\d&\s\-].*)$"
 )
 # "2 - HALF TURN AND CROSSING CHA-CHA"
 _CAPITALS = re.compile(r"^(?P<num>\d{1,2})\s+[\u2010-\u2015-]\s+(?P<rest>(?=\D)[^a-z]{4,60})$")

@@ -143,7 +143,7 @@ REPLACED = re.compile(
 )
 # "16 counts, to the cross, and then ...", where a sentence goes on; "48  Repeat dance in new direction".
 SO_MANY = re.compile(
-    r"\d{1,2}(?:[&-]\d{1,2})?\s+of\s+(?:the\s+)?(?:\w+\s+)?(?:section|set|eight)\b|\d{1,3}\s+counts\b(?!\s*[:=])|\+\s*\d{1,2}\s+counts\b|\d{1,3}[\s-]+count\s+(?:tag|bridge|intro|ending|wall)\b|\W?\d{1,3}\s+(?:counts?|beats?)\s*[.:,]\s*(?:repeat|start|begin)\b|\W?\d{1,3}\W?\s+(?:repeat|start|begin)\s+(?:the\s+)?(?:whole\s+)?(?:dance|again)\b|\W?\d{1,3}\W?\s+repeat(?:\s+facing\b.*)?\W*$",
+    r"\d{1,2}(?:[&-]\d{1,2})?\s+of\s+(?:the\s+)?(?:\w+\s+)?(?:section|set|eight)\b|\d{1,3}\s+counts\b(?!\s*[:=])|\+\s*\d{1,2}\s+counts\b|\d{1,3}[\s-]+count\s+(?:tag|bridge|intro|ending|wall)\b|\W?\d{1,3}\s+(?:counts?|beats?)\s*[.:,]\s*(?:repeat|start|begin)\b|\W?\d{1,3}\W?(?:\s+[\u2010-\u2015-])?\s+(?:repeat|start|begin)\s+(?:the\s+)?(?:whole\s+)?(?:dance|again)\b|\W?\d{1,3}\W?\s+repeat(?:\s+facing\b.*)?\W*$",
     _I,
 )
 # "dance as far as the Behind Side Cross", "after the kick out out": a place told by what is danced there.

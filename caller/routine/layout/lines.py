@@ -34,6 +34,7 @@ class Line:
     exact: bool = True
     source: str = ""
     breaks: tuple[tuple[int, int], ...] = ()
+    cells: tuple[str, ...] = ()  # of a row between bars, the empty ones too
 
     def at(self, index: int) -> Line:
         """The line of the file in which the character of this index of ``text`` stands."""
@@ -146,7 +147,8 @@ def _clean(raw: str, number: int) -> Line:
             column += at
         else:
             exact = False
-    return Line(number, column, bare, exact)
+    cells = tuple(_BARS.split(text.strip())) if len(_BARS.findall(text)) > 1 else ()
+    return Line(number, column, bare, exact, cells=cells)
 
 
 _BRACED = re.compile(r"\{\s?\d{1,2}\s?[-\u2013]\s?\d{1,2}\s?\}")  # "{17-24}": counts

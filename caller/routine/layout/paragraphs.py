@@ -199,12 +199,15 @@ def _may_begin(text: str) -> bool:
     return key is None or key["key"].strip().lower() not in KEYS
 
 
+_OF_A_LIST = re.compile(r"[A-Za-z]+(?:\s[a-z]+){0,2}\s?:\s")  # "restarts: ...", and below it "different steps: ..."
 _OF_WALL = re.compile(r"\W*(?:on\s+)?(?:wall\s+|w)\d+\s*[(:=\u2010-\u2015-]", re.IGNORECASE)  # one of a list
 
 
 def _goes_on(line: Line, following: Line) -> bool:
     text, after = unstarred(line.text), unstarred(following.text)
     if following.number != line.number + 1 or len(text) < _LEAST or not after:
+        return False
+    if _OF_A_LIST.match(text) and _OF_A_LIST.match(after):
         return False
     if (after.startswith("(") and text.rstrip().endswith((*_ENDS, ","))) or kinds.FURNITURE.search(after) is not None:
         return False

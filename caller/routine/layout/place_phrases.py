@@ -21,6 +21,10 @@ def _sections_in_digits(found: re.Match[str]) -> str:
 
 PLACES = (
     SECTIONS_IN_A_ROW,
+    said_as(
+        r"\b(?:you\s+|we\s+)?(?:do\s+not|don['\u2019]?t)\s+(?:dance|do)\s+(?:the\s+)?(?:section|set|s)\s?(?P<n>\d)\b(?!\s*counts)",
+        with_number("skip s {}"),
+    ),
     # "at the end of (iv) you are looking at the front"
     said_as(
         r"\b(?:after|at\s+the\s+end\s+of|to\s+the\s+end\s+of)\s+\((?P<n>[ivx]{1,4}|[1-9])\)",
@@ -108,6 +112,10 @@ PLACES = (
     said_as(
         rf"\bbetween\s+(?:the\s+)?(?P<n>{ORDINAL})\s+(?:(?:eight|section|set|8|block)\s+)?(?:and|&)\s+(?:the\s+)?{ORDINAL}\s+(?:eights?|sections?|sets?|8s?|blocks?)\b",
         with_number("after s {}"),
+    ),
+    said_as(
+        rf"\b(?P<often>twice|two\s+times)\s*\(\s*\d{{1,2}}\s*{BEATS}\s+(?:in\s+all|altogether|in\s+total|all\s+up)\s*\)",
+        lambda found: found["often"],
     ),
     said_as(rf"\(\s*(?P<n>\d{{1,2}})\s+{BEATS}\s+in\s+all\s*\)", with_number("after {} counts")),
     said_as(

@@ -5,11 +5,13 @@ them together can't.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from caller.routine.count import read_counts
 from caller.routine.layout import kinds
+from caller.routine.layout.blocks import first_count
+from caller.routine.layout.counted import steps_on
 from caller.routine.layout.grids import read_downwards
 from caller.routine.layout.habits import typed_plainly
 from caller.routine.layout.lines import Line
@@ -19,6 +21,10 @@ from caller.routine.layout.phrased import phrased_plainly
 from caller.routine.layout.told_in_short import told_one_by_one
 
 _FALLEN = re.compile(r"^(?P<counts>\(\d{1,2}(?:\s?[&,-]\s?\d{1,2}&?)*\))\s*[.;,]\s+(?=[A-Z])")
+_LABEL_OF_STEPS = re.compile(
+    r"^\*{0,2}(?P<label>(?:S|Sec\.?|Section|Set)\s?\d{1,2})\*{0,2}\s*[|:.)\u2013-]?\s+(?=1\s?[-&,\u2013]?\s?\d?[\d&]*\s+\S.*(?:[|/,;.]\s*|\s{2,})[35]\s?[-&,\u2013])",
+    re.IGNORECASE,
+)
 _LEAST = 3  # lines that share a habit
 _HOUR_BEHIND = re.compile(r"^(?P<name>[A-Za-z\u00bc-\u00be\d][^()]*?)\s*\((?P<hour>12|3|6|9)\)\s*$")
 _OPTIONS_HEAD = re.compile(
@@ -42,6 +48,7 @@ _SHORTS = (
     (re.compile(r"\bR[Ss][Tt](?:RT)?\b|\bR/ST\b"), "Restart"),
     (re.compile(r"\baft\b\.?(?=\s+(?:\d|count|wall|w\d|sec|s\d))", re.IGNORECASE), "after"),
     (re.compile(r"\b[Cc]ts\b\.?(?=\s+\d{1,2}\s?[&\u2013-]\s?\d.*\b(?:instead|becomes?|replace|are|is)\b)"), "counts"),
+    (re.compile(r"\b(?:chg|chng)\b\.?(?=\s+(?:counts?\s+|cts?\s+)?\d)", re.IGNORECASE), "change"),
     (re.compile(r"\bstrts\b\.?", re.IGNORECASE), "starts"),
     (re.compile(r"\bf(?:c|cg|acg)\b\.?(?=\s+(?:\d|the\b|front|back|home))", re.IGNORECASE), "facing"),
 )
@@ -73,8 +80,21 @@ def settled(lines: Sequence[Line]) -> list[Line]:
     """The lines with each habit written as it is read elsewhere."""
     lines = told_one_by_one([_in_full(line) for line in typed_plainly(phrased_plainly(read_downwards(lines)))])
     lines = _lengths_before_headings(_numbered_in_words(_capitals_numbered(counts_alone(_listed_in_front(lines)))))
+    lines = list(_labels_apart(lines))
     lines = _options_in_a_block(_hours_in_a_column(_hours_by_counts(_steps_numbered(lines))))
     return _lettered_sections(_lengths_of_headings(_hours_of_headings(_counts_before(_counts_at_ends(lines)))))
+
+
+def _labels_apart(lines: Sequence[Line]) -> Iterator[Line]:
+    """ "S3 | 1-2 R over L, L side | 3&4 R sailor (12)": the section's label, and its steps."""
+    for line in lines:
+        label = _LABEL_OF_STEPS.match(line.text)
+        steps = steps_on(line.piece(label.end()), 1) if label is not None else []
+        if label is not None and len(steps) > 1 and first_count(steps[0]) == 1:
+            yield replace(line, text=label["label"], exact=False)
+            yield line.piece(label.end())
+        else:
+            yield line
 
 
 def _in_full(line: Line) -> Line:

@@ -63,6 +63,11 @@ def _number_behind(found: re.Match[str]) -> str:
 
 
 WALLS = (
+    # "when you have danced 6 walls"
+    said_as(
+        rf"\b(?:when|once)\s+(?:you|we)(?:\s+have|['\u2019]ve)?\s+(?:all\s+)?(?:danced|done|finished|completed)\s+(?:all\s+)?(?P<n>\d{{1,2}}|{NUMBER})\s+(?:whole\s+|full\s+)?(?:walls|rounds|times(?:\s+through)?)\b",
+        with_number("after wall {}"),
+    ),
     # "after 4 wall"
     said_as(r"\b(?P<lead>after|on|in|at|end\s+of)\s+(?:the\s+)?(?P<n>\d{1,2})\s+wall\b", _number_behind),
     # "after the 4th and after the 5th wall", "after both wall 5 and wall 7"

@@ -259,7 +259,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     ),
     # "Quarter L with L forward"; "hinge half R stepping R to side"
     (
-        rf"\b({_TURN}\s+(?:turn\s+)?{_SIDE})\s+with\s+(?=(?:the\s+)?{_FOOT}\s+(?:forward|fwd|back|to)\b)",
+        rf"\b({_TURN}\s+(?:turn\s+)?{_SIDE})\s+(?:with\s+|w[./]\s*)(?=(?:the\s+)?{_FOOT}\s+(?:forward|fwd|back|to|side)\b)",
         r"\1 stepping ",
     ),
     (rf"\bhinge\s+(?:turn\s+)?(?={_TURN}\b)", ""),
@@ -270,6 +270,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     ),
     # A column of feet: "3-4 | R L | Walk forward", "3&4 | L R L | Coaster step"
     (r"^(\s*)((?:[RL]\s?){2,4})\s+((?:walk|run|sway|stomp)s?(?:\s+(?:forward|fwd|back|in\s+place))?)\s*$", r"\1\3 \2"),
+    (r"^(?:\s*[RL])(?:\s?[RL\u2010-\u2015-]){1,3}\s{2,}(?=[A-Z][a-z].*\b(?:left|right)\b)", ""),
     (r"^(\s*[RL])(?:\s?[RL]){1,3}\s{2,}(?=[A-Z][a-z])", r"\1 "),
     # "Cross before LF", "1/2 turn right on both balls, weight then RF", as on the Continent
     (rf"\bcross(es|ing)?\s+before\s+(?={_FOOT}\b)", r"cross over "),

@@ -275,8 +275,8 @@ class _EventReader:
         self.out.ending = Ending(self._cut(happening), read.passage, place)
 
     def _counted_on(self, first: int, after: int) -> int:
-        """How many counts go before an ending's first in its own numbers, where those go on through the wall or its section;
-        0 where they begin anew."""
+        """How many counts go before an ending's first in its own numbers, where those go on through the wall or its
+        section; 0 where they begin anew."""
         begins = {0, *(self.laid.counts_before(index) for index in range(len(self.laid.sections)))}
         return first - 1 if after - (first - 1) in begins else 0
 

@@ -134,6 +134,12 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
         rf"(?<=[,;])(\s*(?:and\s+)?)(?:change|shift|put)\s+(?:your\s+|the\s+)?weight\s+(?:back\s+)?(?:on)?to\s+(?:the\s+)?({FOOT})(?:\s+foot)?(?=\s*(?:[.,;(]|$))",
         r"\1step \2 in place",
     ),
+    # "step the left foot forward to where you came from", "step forward with a flourish"
+    (r"\s+(?:back\s+)?to\s+where\s+(?:you|it|we)\s+(?:came|started|began|were)(?:\s+from)?\b", ""),
+    (
+        r"\s+with\s+(?:a\s+|an\s+|some\s+)?(?:little\s+|big\s+)?(?:flourish|style|attitude|feeling|smile|swagger|bang)\b",
+        "",
+    ),
     # "recover on the left - that's your rocking chair"
     (r"\s*[,\u2010-\u2015-]\s+that(?:['\u2019]s|\s+is)\s+(?:your|the|a|an|our)\s+[a-z -]{3,30}(?=\s*(?:[(.]|$))", ""),
     # "Step forward with right, only on the toe, then lower the right heel"
