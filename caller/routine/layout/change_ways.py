@@ -29,9 +29,19 @@ WAYS = (
         rf"\binstead\s*,?\s+(?:on|for|at)\s+(?:counts?\s+|beats?\s+)?{COUNTS}{SECTION}\s*,?\s*(?:you\s+|just\s+)*(?P<words>[A-Za-z][^.;]*)",
         re.IGNORECASE,
     ),
+    # "S2 7-8 is stomp L, hold"; "dance S2 counts 7-8 as: stomp L, hold"; "in section 2, counts 7-8 become: stomp L, hold"
+    re.compile(
+        rf"\b(?:section|sect?\.?|set|s)\s?(?P<section>\d{{1,2}})\s*,?\s+(?:counts?\s+|cts\s+)?{COUNTS}\s+(?:becomes?|is|are|as|turns?\s+into)\s*:?\s+(?P<words>(?!the\s+same|replaced|changed|left)[A-Za-z][^;]+)",
+        re.IGNORECASE,
+    ),
+    # "leave out the side touch on 7-8 in section 2 and stomp L, hold instead"
+    re.compile(
+        rf"\b(?:leave\s+out|skip|drop|omit)\s+the\s+[^,;:.\d]{{2,40}}?\s+on\s+(?:counts?\s+)?{COUNTS}{SECTION}\s*,?\s+and\s+(?:do\s+|dance\s+)?(?P<words>[A-Za-z][^;]+?)\s+instead\b",
+        re.IGNORECASE,
+    ),
     # "in wall 6 dance on '7-8' : step forward with RF - LF beside RF"
     re.compile(
-        rf"\bdance\s+on\s+{_QUOTE}{COUNTS}{_QUOTE}{SECTION}\s*:\s*(?P<words>[A-Za-z][^;]+)",
+        rf"\bdance\s+on\s+{_QUOTE}{COUNTS}{_QUOTE}{SECTION}\s*,?\s*:\s*(?P<words>[A-Za-z][^;]+)",
         re.IGNORECASE,
     ),
     re.compile(

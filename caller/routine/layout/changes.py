@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from caller.routine.layout.behind import on_counts
 from caller.routine.layout.blocks import ReplacedLines
+from caller.routine.layout.change_lasts import last_counts, then_steps
 from caller.routine.layout.change_places import named_section, plain_counts
+from caller.routine.layout.change_told import RESTARTS, ChangeTold
 from caller.routine.layout.change_ways import (
     COUNTS,
     HOLDS_ON,
@@ -52,12 +54,8 @@ _NOT_THAT = re.compile(
     re.IGNORECASE,
 )
 _WHERE_NOT = re.compile(r"[,\s]*\b(?:where|taking\s+weight\s+where|rather\s+than|instead)\b.*$", re.IGNORECASE)
-_RESTARTS = re.compile(
-    r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you|stop\s+here)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|(?:begin|take)\s+(?:the\s+(?:dance|routine)\s+)?again|take\s+it\s+(?:again\s+)?from\s+the\s+(?:top|beginning)|facing)\b.*$|,?\s*which\b.*$|,?\s*(?:and\s+)?then\s+(?:go|carry|continue|on)\b.*$|[.;]\s*(?:now\s+)?you\b.*$|[.;]\s*(?:after\s+that|then|the\s+rest|everything\s+else|continue|carry\s+on|go\s+on|sections?\s+\d|so\s+(?:the\s+)?(?:walls?|you)|this\s+(?:way|brings|takes|leaves)|all\s+(?:the\s+)?other)\b.*$|,?\s+and\s+finish\s+the\s+wall\b.*$",
-    re.IGNORECASE,
-)
 _SPEAKS = re.compile(
-    r"\b(?:don['\u2019]?t|do\s+not|without\s+the|swap|leave\s+out|replac|instead|chang|substitut|modif|(?:for\s+(?:this|these)|dance\s+on)\s+[\"'\u2018\u201c]?\d)",
+    r"\b(?:don['\u2019]?t|do\s+not|without\s+the|swap|leave\s+out|replac|instead|chang|substitut|modif|(?:for\s+(?:this|these)|dance\s+on)\s+[\"'\u2018\u201c]?\d|(?:s|section|set)\s?\d\s*,?\s+(?:counts?\s+|cts\s+)?\d{1,2}\S*\s+(?:is|are|as|becomes?)\b|becom)",
     re.IGNORECASE,
 )
 _SKIP = re.compile(r"\bskip\s+s\s(?P<section>\d{1,2})\b")
@@ -70,7 +68,6 @@ _INSTEAD_STEPS = re.compile(r"\binstead,?\s+(?:you\s+|we\s+|just\s+)*(?P<words>(
 # "replace 8& with a touch of R beside L on 8"
 _ON_ITS_COUNT = re.compile(r"(?P<words>[A-Za-z][^,;:]*?)\s+on\s+(?:counts?\s+)?(?P<counts>\d{1,2}&?)$", re.IGNORECASE)
 _COLUMN = re.compile(r"\s{2,}[1-8](?:[&\s-]*[1-8])*\s?&?$")  # the counts, in a column behind the steps
-_BEFORE = 40  # characters of a sentence that may tell what changes before it says that it does
 _STEP = re.compile(r"[A-Za-z]{2}")
 _NO_WORDS = re.compile(r"(?:counts?|walls?)\b|(?:with|to|by|for|as\s+follows|the\s+following)\s*:?$", re.IGNORECASE)
 
@@ -80,42 +77,18 @@ def replaced_by(
 ) -> Iterator[list[ReplacedLines]]:
     """The steps that a sentence puts in the place of others: each way of taking it, the likeliest first. standing: the
     count of its section that it stands below, 0 = none."""
-    said = _ChangeTold(text, line, mention, until, standing)
+    said = ChangeTold(text, line, mention, until, standing)
     return (found for way in _READERS for found in way(said) if found)
 
 
-@dataclass(frozen=True, slots=True)
-class _ChangeTold:
-    """A sentence of a change: its text, the line it stands on, what it was taken for, and where the next event's begins."""
-
-    text: str
-    line: Line
-    mention: Mention
-    until: int
-    standing: int = 0
-
-    @property
-    def begins(self) -> int:
-        """Where what is told of the change may begin: with its sentence, or a little before its word."""
-        start = self.mention.start
-        sentence = max(self.text.rfind(mark, 0, start) for mark in (". ", "; ", "! "))
-        return min(start - _BEFORE, sentence + 1)
-
-    def piece(self, words: str) -> Line:
-        return Line(self.line.number, self.line.column, words, False)
-
-    def replaces(self, lines: list[Line], section: int) -> list[ReplacedLines]:
-        return [ReplacedLines(self.line, "", section, lines)] if lines else []
-
-
-def _section_left_out(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
+def _section_left_out(said: ChangeTold) -> Iterator[list[ReplacedLines]]:
     skipped = _SKIP.search(said_plainly(said.text))
     if skipped is None:
         return
     yield said.replaces([said.piece("1-99  left out")], int(skipped["section"]))
 
 
-def _instead_in_brackets(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
+def _instead_in_brackets(said: ChangeTold) -> Iterator[list[ReplacedLines]]:
     """ "Leave out the coaster, and instead of it step back on the right (31) and close the left to it (32)"."""
     found = INSTEAD_COUNTED.search(said.text)
     yield said.replaces(steps_on(said.piece(found["words"])), said.mention.section or 0) if found is not None else []
@@ -125,14 +98,14 @@ _SENTENCE_END = re.compile(r"[.;](?:\s|$)")
 _SENTENCE_ON = re.compile(r"\.\s+(?:That|This|It|Now|Then|You)\b")  # "... step left in place. That is 24 counts."
 
 
-def _by_its_counts(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
+def _by_its_counts(said: ChangeTold) -> Iterator[list[ReplacedLines]]:
     """ "Replace counts 7&8 with walk, walk"."""
     speaks = said.mention.kind == CHANGE or _SPEAKS.search(said.text) is not None
     for pattern in WAYS if speaks else ():
         found = pattern.search(said.text)
         if found is None or not said.begins <= found.start() <= said.until:
             continue
-        words = _RESTARTS.sub("", _NOT_AS_BEFORE.sub("", found["words"])).strip(' .;*"\u201c\u201d')
+        words = RESTARTS.sub("", _NOT_AS_BEFORE.sub("", found["words"])).strip(' .;*"\u201c\u201d')
         words = _SENTENCE_ON.split(words)[0]
         words = _COLUMN.sub("", words)
         words = words[:-1] if words.endswith(")") and words.count(")") > words.count("(") else words
@@ -142,7 +115,7 @@ def _by_its_counts(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
         section = int(groups.get("section") or groups.get("first") or 0) or named_section(said.text, said.mention)
         behind = _SENTENCE_END.split(said.text[found.start("words") :])[0]
         several = (
-            on_counts(said.piece(_RESTARTS.sub("", behind)), least=1)
+            on_counts(said.piece(RESTARTS.sub("", behind)), least=1)
             if found.end("words") < found.start("counts")
             else []
         )
@@ -152,7 +125,7 @@ def _by_its_counts(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
             yield said.replaces(lines, section)
 
 
-def _counted(said: _ChangeTold, told: str, words: str) -> list[Line]:
+def _counted(said: ChangeTold, told: str, words: str) -> list[Line]:
     """The steps on their own counts, where they have such, else on those that the sentence tells."""
     own = steps_on(said.piece(words))
     if not own and ": " in words:  # "by two steps: 7 step R forward, 8 step L beside R"
@@ -166,27 +139,27 @@ def _counted(said: _ChangeTold, told: str, words: str) -> list[Line]:
     return steps_on(said.piece(f"{counts}  {words}"), int(first[0]) if first is not None else 0)
 
 
-def _on_that_count(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
+def _on_that_count(said: ChangeTold) -> Iterator[list[ReplacedLines]]:
     """ "Up to count 6, but instead of touching on that count step left beside right"."""
     last = said.mention.within or said.mention.after
     own = _ON_THAT_COUNT.search(said.text)
     if not last or own is None:
         return
-    words = _RESTARTS.sub("", own["words"]).strip(" ,.;")
+    words = RESTARTS.sub("", own["words"]).strip(" ,.;")
     yield said.replaces(steps_on(said.piece(f"{last}  {words}")), said.mention.section or 0)
 
 
 _USUAL_LENGTHS = (8, 6, 12, 4)
 
 
-def _on_last_count(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
+def _on_last_count(said: ChangeTold) -> Iterator[list[ReplacedLines]]:
     own = ON_LAST_COUNT.search(said.text)
     if own is not None and said.standing and STEP_WORD.search(own["words"]):
         yield said.replaces(steps_on(said.piece(f"{said.standing}  {own['words']}")), said.mention.section or 0)
     first = LAST_COUNT_FIRST.search(said.text)
     if first is None:
         return
-    words = _RESTARTS.sub("", _WHERE_NOT.sub("", steps_first(_NOT_THAT.sub("", first["words"])))).strip(" ,.;")
+    words = RESTARTS.sub("", _WHERE_NOT.sub("", steps_first(_NOT_THAT.sub("", first["words"])))).strip(" ,.;")
     told = (first["section"] or "").lower()
     nth = number_of(first["nth"]) if first["nth"] else 0
     section = ROMAN.get(told, 0) or int(told or 0) or nth or said.mention.section or 0
@@ -195,7 +168,7 @@ def _on_last_count(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
         yield said.replaces(steps_on(said.piece(f"{count}  {words}"), count), section)
 
 
-def _in_their_place(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
+def _in_their_place(said: ChangeTold) -> Iterator[list[ReplacedLines]]:
     """ "Instead: 7 step back, 8 touch"; "in place of the cross rock, turn 1/4 left on 7 and touch R beside L on 8"."""
     instead = _INSTEAD.search(said.text)
     counted = steps_on(said.piece(instead["words"])) if instead else []
@@ -203,18 +176,18 @@ def _in_their_place(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
         counted = on_counts(said.piece(in_place["words"]), least=1)
     if not counted and (then := _INSTEAD_STEPS.search(said.text)) is not None:
         counted = on_counts(said.piece(then["words"]), least=1)
-    counted = [replace(x, text=_RESTARTS.sub("", x.text)) for x in counted]
+    counted = [replace(x, text=RESTARTS.sub("", x.text)) for x in counted]
     yield said.replaces(counted, named_section(said.text, said.mention))
 
 
-def _counts_left_out(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
+def _counts_left_out(said: ChangeTold) -> Iterator[list[ReplacedLines]]:
     counts = SKIPS_COUNTS.search(said.text)
     if counts is None or STARTS_OVER.search(said.text) is not None:
         return
     yield said.replaces([said.piece(f"{counts['from']}-{counts['to']}  left out")], said.mention.section or 0)
 
 
-def _figure_left_out(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
+def _figure_left_out(said: ChangeTold) -> Iterator[list[ReplacedLines]]:
     out = LEAVES_OUT.search(said.text)
     if out is None:
         return
@@ -225,13 +198,13 @@ def _figure_left_out(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
 _COUNTED_BEHIND = re.compile(r"\(\d[\d&\s,\u2013-]*\)$")  # "... for RF fwd, LF tog (7-8)"
 
 
-def _of_figure(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
+def _of_figure(said: ChangeTold) -> Iterator[list[ReplacedLines]]:
     """What is danced in the place of a figure that is only named."""
     for pattern in OF_FIGURE:
         found = pattern.search(said.text)
         if found is None or not said.begins <= found.start() <= said.until:
             continue
-        words = _RESTARTS.sub("", found["words"]).strip(' .,;*"\u201c\u201d')
+        words = RESTARTS.sub("", found["words"]).strip(' .,;*"\u201c\u201d')
         if STEP_WORD.search(words):
             section = named_section(said.text, said.mention)
             own = steps_on(said.piece(words))
@@ -239,23 +212,23 @@ def _of_figure(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
             yield [ReplacedLines(said.line, "", section, own, found["of"].strip(), words)]
 
 
-def _on_counts_of_figure(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
+def _on_counts_of_figure(said: ChangeTold) -> Iterator[list[ReplacedLines]]:
     """ "On count 2 of the K-step, step L next to R rather than touching it"."""
     found = _OF_FIGURE_ON.search(said.text)
     if found is None:
         return
-    words = _RESTARTS.sub("", _WHERE_NOT.sub("", found["words"])).strip(" ,.;")
+    words = RESTARTS.sub("", _WHERE_NOT.sub("", found["words"])).strip(" ,.;")
     lines = steps_on(
         said.piece(f"{plain_counts(found['counts'], words)}  {words}"), int(re.findall(r"\d+", found["counts"])[0])
     )
     yield [ReplacedLines(said.line, "", 0, lines, found["of"].strip())] if lines else []
 
 
-def _on_counts(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
+def _on_counts(said: ChangeTold) -> Iterator[list[ReplacedLines]]:
     """ "On count 5 step L beside R": the steps that stand right behind counts."""
     for found in _ON_COUNTS.finditer(said.text):
         behind = said.text[found.end() :]
-        words = _RESTARTS.sub("", _WHERE_NOT.sub("", steps_first(_NOT_THAT.sub("", behind)))).strip(" ,.;")
+        words = RESTARTS.sub("", _WHERE_NOT.sub("", steps_first(_NOT_THAT.sub("", behind)))).strip(" ,.;")
         if not words:
             continue
         counts = plain_counts(found["counts"], words)
@@ -264,14 +237,14 @@ def _on_counts(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
         yield said.replaces([*lines, *_held_after(behind, said)], section)
 
 
-def _held_after(text: str, said: _ChangeTold) -> list[Line]:
+def _held_after(text: str, said: ChangeTold) -> list[Line]:
     """ "..., and then hold for counts 6, 7 and 8"."""
     held = HOLDS_ON.match(text)
     numbers = re.findall(r"\d+", held["counts"]) if held is not None else []
     return [said.piece(f"{numbers[0]}-{numbers[-1]}  hold")] if len(numbers) > 1 else []
 
 
-def _turn_changed(said: _ChangeTold) -> Iterator[list[ReplacedLines]]:
+def _turn_changed(said: ChangeTold) -> Iterator[list[ReplacedLines]]:
     found = TURN_ON.search(said.text)
     if found is None:
         return
@@ -286,6 +259,8 @@ _READERS = (
     _turn_changed,
     _by_its_counts,
     _on_that_count,
+    last_counts,
+    then_steps,
     _on_last_count,
     _in_their_place,
     _counts_left_out,

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
+from caller.routine.layout.change_phrases import CHANGES
 from caller.routine.layout.numbers import NUMBER, ORDINAL, ROMAN, number_of
 from caller.routine.layout.place_phrases import BEATS as _BEATS
 from caller.routine.layout.place_phrases import LABEL as _LABEL
@@ -20,6 +21,7 @@ _FIRST = rf"(?:(?:{_LABEL}|parts?|step)\s*(?:1|one|I|A(?<![Pp]art A)(?<![Pp]arts
 _MUSIC = r"(?:music|band|song|singer|drummer|drums?|track|fiddler?|piano|guitar|chorus|accordion|whistle|pipes|strings|banjo)"
 _SAID = Rewriting(
     (
+        *CHANGES,
         # -- back to the first count
         said_as(
             rf"\b(?:(?:go|goes|going|jump|straight|right|come|comes|head|directly|it['\u2019]s)\s+)*\bback\s+(?:to|into|at|on)\s+(?:the\s+)?{_FIRST}",
@@ -31,6 +33,10 @@ _SAID = Rewriting(
         ),
         said_as(r"(?<!you )(?<!we )(?<!ready to )\bgo\s+again(?=\s*[!.]|$)", "restart"),
         said_as(rf"\b(?:it['\u2019]?s\s+)?(?:{_LABEL}|part)\s*(?:1|one|I|A(?<![Pp]art A))\s+again\b", "restart"),
+        said_as(
+            r"\b(?:start|begin)\s+the\s+(?:dance|routine)\s+(?:again|over|anew|afresh)(?=\s*[.!,;)]|\s*$|\s+(?:from|facing|at)\b)",
+            "restart",
+        ),
         said_as(rf"\b(?:start|begin)\s+(?:again\s+)?(?:with|at|from|on)\s+{_FIRST}(?!\s*(?:of|&))", "restart"),
         *WALLS,
         *PLACES,

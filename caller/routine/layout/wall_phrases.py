@@ -68,6 +68,8 @@ WALLS = (
         rf"\b(?:when|once)\s+(?:you|we)(?:\s+have|['\u2019]ve)?\s+(?:all\s+)?(?:danced|done|finished|completed)\s+(?:all\s+)?(?P<n>\d{{1,2}}|{NUMBER})\s+(?:whole\s+|full\s+)?(?:walls|rounds|times(?:\s+through)?)\b",
         with_number("after wall {}"),
     ),
+    # "on walls 2 and 5 counts 15-16 become ..."
+    said_as(r"(?<=\bwalls \d and \d)\s+counts(?=\s+\d{1,2}\s?[&\u2013-]\s?\d)", ", cts"),
     # "after 4 wall"
     said_as(r"\b(?P<lead>after|on|in|at|end\s+of)\s+(?:the\s+)?(?P<n>\d{1,2})\s+wall\b", _number_behind),
     # "after the 4th and after the 5th wall", "after both wall 5 and wall 7"
