@@ -1,5 +1,5 @@
 """What authors say of changed steps in words of their own, for :mod:`caller.routine.layout.paraphrases`: where it is told
-which counts change, "replace" stands for all of it, so that no count of theirs is taken for the place of something else.
+which counts change, "change" stands for all of it, so that no count of theirs is taken for the place of something else.
 """
 
 from __future__ import annotations
@@ -14,19 +14,19 @@ _BECOMES = r"(?:becomes?|is|are|as|turns?\s+into)"
 CHANGES = (
     said_as(
         rf"\b(?:dance\s+|in\s+)?{_SECTION}\s*,?\s+(?:counts?\s+|cts\s+)?{_RANGE}\s+{_BECOMES}\b(?!\s+(?:the\s+same|danced))",
-        "replace",
+        "change",
     ),
     said_as(
         rf"\b(?:for\s+|replace\s+|change\s+)?the\s+last\s+{NUMBER}\s+(?:counts?|beats?|cts)\s+(?:of|in)\s+{_SECTION}\s*[,:]?\s*(?:(?:do|dance)\s+(?:this|these)\s+instead|(?:are\s+)?(?:changed?|replaced?)\s+(?:to|by|with)|become|are|with|by|to)\b",
-        "replace",
+        "change",
     ),
-    said_as(rf"\bdance\s+on\s+{_RANGE}\s+of\s+{_SECTION}\s*:", "replace"),
+    said_as(rf"\bdance\s+on\s+{_RANGE}\s+of\s+{_SECTION}\s*:", "change"),
     said_as(
         rf"\b(?:leave\s+out|skip|drop|omit)\s+the\s+[^,;:.\d]{{2,40}}?\s+on\s+(?:counts?\s+)?{_RANGE}\s+(?:in|of)\s+{_SECTION}\s*,?\s+and\b(?=[^.;]*\binstead\b)",
-        "replace",
+        "change",
     ),
     said_as(
         rf"\bno\s+[a-z][a-z -]{{2,24}}?\s+on\s+(?:counts?|beats?)\s*{_RANGE}\s+(?:in|of)\s+{_SECTION}\s*,\s*but\b",
-        "replace",
+        "change",
     ),
 )

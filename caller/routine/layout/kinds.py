@@ -134,7 +134,7 @@ STEP_VERB = re.compile(
 )
 HEAD_FACT = re.compile(r"^\W*\d{1,3}\s*(?:-\s*|\u2013)?(?:counts?|cts?|beats?|c|walls?|w|bpm)\b(?!\s*[:.]\s*\d)", _I)
 TOLD_STEPS = re.compile(
-    r"[:;=]\s+|\bwall\s+\d+,?\s+(?=(?:sway|step|rock|stomp|hip|walk|cross|touch|bump)\b)|\.\s+(?=[A-Z])|,\s+(?=(?:sways?|step|rock|stomp|hips?|walk|cross|touch|bump|R|L|right|left|side)\b)|\s[-\u2013\u2014]+\s+|\)\s+|,\s+(?:dance|do|add)\s+|,?\s+(?:and\s+)?then\s+(?:for\s+\w+\s+(?:more\s+)?(?:counts?|beats?),?\s+)?(?=[a-z\d])|\bfinish(?:\s+(?:with|by))?\s+(?=[a-z])|\b(?:dance|do|add|adding|with|just)\s+(?:the\s+following\s*[:-]?\s*)?(?=[A-Za-z\d])",
+    r"[:;=]\s+|\bwall\s+\d+,?\s+(?=(?:sway|step|rock|stomp|hip|walk|cross|touch|bump)\b)|\.\s+(?=[A-Z])|,\s+(?=(?:sways?|step|rock|stomp|hips?|walk|cross|touch|bump|R|L|right|left|side)\b)|\s[-\u2013\u2014]+\s+|\)\s+|,\s+(?:dance|do|add)\s+|[.;,]\s+(?:and|now)\s+(?=(?:just\s+)?(?:steps?|stomp|cross|rock|walk|touch|point|turn|big|sway|kick|unwind)\b)|,?\s+(?:and\s+)?then\s+(?:for\s+\w+\s+(?:more\s+)?(?:counts?|beats?),?\s+)?(?=[a-z\d])|\bfinish(?:\s+(?:with|by))?\s+(?=[a-z])|\b(?:dance|do|add|adding|with|just)\s+(?:the\s+following\s*[:-]?\s*)?(?=[A-Za-z\d])",
     _I,
 )
 REPLACED = re.compile(

@@ -87,7 +87,7 @@ EASIER = re.compile(
 
 OF_A_WALL = re.compile(
     r"\bwall\s+\d.*\b(?:replace|instead|becomes?|change)|\breplace\b.*\bwall\s+\d|^\W*variation\b[^.]{0,24}\b(?:wall|time\s+(?:through|round))\b"
-    r"|^\W*(?:on\s+)?(?:walls?\s*|W)\d(?:\s*(?:,|&|\+|and)\s*W?\d)*\s*:.*\binstead\b"
+    r"|(?:^|[:\u2010-\u2015-]\s)\W*(?:on\s+)?(?:walls?\s*|W)\d(?:\s*(?:,|&|\+|and)\s*W?\d)*\s*:.*\binstead\b"
     rf"|\b{ORDINAL}\s+(?:wall|time)\b.*\b(?:instead|start\s+again|re-?start)\b",
     re.IGNORECASE,
 )
