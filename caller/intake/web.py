@@ -33,6 +33,11 @@ _CHARSET = re.compile(
 )
 _XML_HEAD = re.compile(r"^\s*<\?xml[^<>]{0,300}\?>")
 _COUNTS = re.compile(r"^[\d&ae,\s\u2010-\u2015-]{1,12}[:.]?$")
+# What an author sets apart, and a page's menus don't say.
+_OF_THE_DANCE = re.compile(
+    r"\b(?:tags?|bridges?|re-?starts?)\b.*\b(?:walls?\s+\d|counts?\b|the\s+\w+\s+wall)|\b(?:walls?|wall)\s+\d.*\b(?:tags?|bridges?|re-?starts?)\b",
+    re.IGNORECASE | re.DOTALL,
+)
 _MOST_DEEP = 150
 _LEAST_MENU = 3  # links in a list that is nothing else
 _TYPES: dict[str, Callable[[int], str]] = {
@@ -111,7 +116,8 @@ class _Walk:
         name = child.tag.lower()
         if name in _UNSEEN or _unseen(child):
             return
-        if name in _ASIDE or child.get("role") in _ROLES or _is_furniture(child) or _is_menu(child):
+        aside = name in _ASIDE or child.get("role") in _ROLES
+        if (aside and not _of_the_dance(child)) or _is_furniture(child) or _is_menu(child):
             self.end()
             self.aside += _Walk.of(child, deep)
         elif name == "br":
@@ -181,6 +187,11 @@ def _rows(table: HtmlElement) -> Iterator[HtmlElement]:
             yield child
         elif child.tag in ("tbody", "thead", "tfoot"):
             yield from (one for one in child if one.tag == "tr")
+
+
+def _of_the_dance(part: HtmlElement) -> bool:
+    """Whether an aside tells of the dance's tags and restarts."""
+    return part.tag.lower() not in ("nav", "menu") and _OF_THE_DANCE.search(part.text_content()) is not None
 
 
 def _unseen(element: HtmlElement) -> bool:

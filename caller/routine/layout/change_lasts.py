@@ -22,6 +22,7 @@ _THEN = re.compile(
     r"\b(?:dance|do)\s+(?:only\s+)?(?:the\s+first\s+|up\s+to\s+(?:and\s+including\s+)?|to\s+|as\s+far\s+as\s+)?(?:counts?\s+)?(?P<n>\d{1,2})(?:\s+(?:counts?|beats?))?\s*,?\s*(?:and\s+)?then\s+(?P<words>(?!re-?start|start|begin|replace|change|instead|hold\s+for|the\s+tag|tag|add)[a-z][^.;:()]*)",
     re.IGNORECASE,
 )
+_HERE = re.compile(r"[:,]\s*(?P<words>[a-z][^,;:.]{2,50}?)\s+here\s+(?:instead|in\s+place)\s+of\b", re.IGNORECASE)
 
 
 def last_counts(said: ChangeTold) -> Iterator[list[ReplacedLines]]:
@@ -36,6 +37,13 @@ def last_counts(said: ChangeTold) -> Iterator[list[ReplacedLines]]:
     for length in USUAL_LENGTHS if STEP_WORD.search(words) else ():
         first = length - many + 1
         yield said.replaces(steps_on(said.piece(f"{first}-{length}  {words}"), first), section)
+
+
+def here_instead(said: ChangeTold) -> Iterator[list[ReplacedLines]]:
+    """ "Touch right next to left here instead of the scuff", right below that count."""
+    found = _HERE.search(said.text)
+    if found is not None and said.standing and STEP_WORD.search(found["words"]):
+        yield said.replaces(steps_on(said.piece(f"{said.standing}  {found['words']}")), 0)
 
 
 def then_steps(said: ChangeTold) -> Iterator[list[ReplacedLines]]:

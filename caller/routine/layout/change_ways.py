@@ -149,6 +149,11 @@ WAYS = (
 _NAME = r"(?:the\s+|your\s+|doing\s+|dancing\s+)*(?P<of>[A-Za-z\u00bc\u00bd][\w'/&\u00bc-\u00be\u2010\u2011 -]{2,40}?)"
 _NO_COUNT = r"(?!\s*(?:counts?|\d))"
 OF_FIGURE = (
+    # "touch right next to left here instead of the scuff"
+    re.compile(
+        rf"[:,]\s*(?P<words>(?:touch|step|stomp|tap|hold|kick|point|brush|scuff|close|cross)\b[^.;:]*?)\s+(?:here\s+)?(?:instead|in\s+place)\s+of\s+{_NAME}(?=\s*(?:[.,;:()]|$|\band\b|\bthen\b))",
+        re.IGNORECASE,
+    ),
     re.compile(
         rf"\b(?:do|dance|make(?:\s+it)?|it['\u2019]?s|comes?)\s+(?P<words>[^.;:]+?)\s+(?:instead|in\s+place)\s+of\s+{_NAME}(?=\s*(?:[.,;:()]|$|\band\b|\bthen\b|\s[\u2013-]\s))",
         re.IGNORECASE,

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from caller.routine.layout.behind import on_counts
 from caller.routine.layout.blocks import ReplacedLines
-from caller.routine.layout.change_lasts import last_counts, then_steps
+from caller.routine.layout.change_lasts import here_instead, last_counts, then_steps
 from caller.routine.layout.change_places import named_section, plain_counts
 from caller.routine.layout.change_told import RESTARTS, ChangeTold
 from caller.routine.layout.change_ways import (
@@ -260,6 +260,7 @@ _READERS = (
     _by_its_counts,
     _on_that_count,
     last_counts,
+    here_instead,
     then_steps,
     _on_last_count,
     _in_their_place,

@@ -206,6 +206,11 @@ INTRO = (
         rf"\bcount\s+(?P<k>(?!))?(?P<n>\d{{1,3}}|{NUMBER})\s+(?:(?:counts?|beats?)(?:\s+of\s+(?:the\s+)?\w+)?,?\s+)?(?:and|then)\s+(?:in\s+(?:we|you)\s+|you\s+|we\s+|to\s+)?(?:go|start|begin|off|in\b)",
         re.IGNORECASE,
     ),
+    # "The band plays 24 counts before we start"
+    re.compile(
+        rf"\bplays?\s+(?P<k>(?!))?(?P<n>\d{{1,3}}|{NUMBER})\s+(?:counts?|beats?|bars?(?!))\s+(?:before|then|until)\b",
+        re.IGNORECASE,
+    ),
     re.compile(
         r"\b(?:start|begin)(?:s|n?ing)?\s+(?P<k>(?!))?(?P<n>\d{1,3})\s+(?:counts?|beats?)\s+in\b", re.IGNORECASE
     ),

@@ -5,10 +5,11 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from itertools import takewhile
 
 from caller.routine.layout import kinds
 from caller.routine.layout.lines import Line
-from caller.routine.layout.numbers import ORDINAL
+from caller.routine.layout.numbers import NUMBER, ORDINAL
 from caller.routine.layout.own_signs import usual_signs
 
 _HOUR = re.compile(r"(?<=[a-z),.(\s])(?P<open>\(?)\b(?P<hour>12|9|6|3)\s?h\b(?P<close>\)?)(?!\s*\d)")
@@ -46,12 +47,19 @@ _LISTED = re.compile(
 _LISTED_COUNTS = re.compile(r"\(\d\s*,\s*\d(?:\s*,\s*\d)*\)")
 _HALF_COUNT = re.compile(r"\d\s?&|&\s?\d")
 _ANDED_COUNTS = re.compile(r"(?P<a>(?:\(|(?<=\bon )|(?<=\bOn ))\d)\s+and\s+(?P<b>\d)(?=\)|\b)")
+_TAG_HEAD = re.compile(
+    rf"^\W*(?:(?:the\s+)?same\s+)?(?:(?P<long>{NUMBER})[\s-]+(?:counts?|beats?)\s+)?tags?(?:\s+(?:both|each|every|all)\s+times?|\s+twice)?\s*:?\W*$",
+    re.IGNORECASE,
+)
+_ITEM_OF_WALL = re.compile(
+    r"^(?:-\s*)?(?:after|(?:at\s+)?(?:the\s+)?end\s+of)\s+(?:the\s+)?(?:wall\s+\d|\d\w\w\s+wall)", re.IGNORECASE
+)
 _LEAST = 3  # lines that share the habit
 
 
 def typed_plainly(lines: list[Line]) -> list[Line]:
     """The lines with those habits undone; counts written together only where a sheet has three such."""
-    lines = _halves_by_and(_events_in_a_list(_without_writers(lines)))
+    lines = _halves_by_and(_tags_in_a_list(_events_in_a_list(_without_writers(lines))))
     pairs = sum(_TOGETHER.search(line.text) is not None for line in lines)
     return [_plain(line, pairs >= _LEAST) for line in lines]
 
@@ -86,6 +94,20 @@ def _events_in_a_list(lines: list[Line]) -> list[Line]:
             lines[n] = replace(line, text=f"{kind.capitalize()} {line.text[listed.end() :]}", exact=False)
         elif line.text:
             kind = ""
+    return lines
+
+
+def _tags_in_a_list(lines: list[Line]) -> list[Line]:
+    """ "Same four-count tag both times:", and below it "after wall 3 ..." and "after wall 6 ...": a tag for each."""
+    for n, line in enumerate(lines):
+        if (head := _TAG_HEAD.match(line.text)) is None:
+            continue
+        items = list(takewhile(lambda m: _ITEM_OF_WALL.match(lines[m].text), range(n + 1, len(lines))))
+        for m in items if len(items) > 1 else ():
+            long = f" ({head['long']} counts)" if head["long"] else ""
+            lines[m] = replace(lines[m], text=f"Tag{long} {lines[m].text}", exact=False)
+        if len(items) > 1:
+            lines[n] = replace(line, text=" ", exact=False)
     return lines
 
 

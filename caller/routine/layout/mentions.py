@@ -70,6 +70,7 @@ _LONG_FIRST = re.compile(
 _THAT_IS_ALL = re.compile(
     rf"\b(?:that|which|this)(?:['\u2019]s|\s+is|\s+makes)\s+(?:all\s+)?{NUMBER}\s+(?:counts?|beats?)\b", re.I
 )
+_OWN_WALL = re.compile(r"\bwall\s+(\d{1,2})\b", re.IGNORECASE)
 _MOST_TOLD = 1200  # characters; the longest paragraph that the strangers' sheets have is under 500
 
 
@@ -87,6 +88,8 @@ def mentions_in(text: str) -> list[Mention]:
     if [m.kind for m in found] == [TAG] and found[0].long is None and found[0].after is None:
         long = TAG_LONG.search(text)
         found[0].long = number_of(long["of"] or long["end"]) if long is not None else None
+    for change in (m for m in found if m.kind == CHANGE and not m.walls and len(found) > 1):
+        _take_own_wall(change, found, plain)
     tags = [m for m in found if m.kind == TAG]
     if tags and tags[0].long is None and all(m.assumed for m in tags[1:]) and (long := _LONG_FIRST.match(text)):
         tags[0].long = number_of(long["n"])
@@ -95,6 +98,16 @@ def mentions_in(text: str) -> list[Mention]:
     if len(tags) == 1 and tags[0].long is None:
         tags[0].long = length_told(text[tags[0].start :] if len(found) > 1 else text)
     return found
+
+
+def _take_own_wall(change: Mention, found: list[Mention], text: str) -> None:
+    """ "On wall 3 ... restart. On wall 6 you dance only 12 counts: instead of the shuffle ...": the wall that its own
+    sentence names, where another event of the text is of that wall."""
+    sentence = text[text.rfind(". ", 0, change.start) + 1 : change.start]
+    named = _OWN_WALL.findall(sentence)
+    others = [m for m in found if m is not change and m.walls]
+    if len(named) == 1 and len(others) > 1 and any(m.walls == (int(named[0]),) for m in others):
+        change.walls = (int(named[0]),)
 
 
 def unnamed(text: str) -> Mention | None:

@@ -193,13 +193,21 @@ def _may_begin(text: str) -> bool:
         return False
     if (kinds.STEP_VERB.match(text) and not _STEP_CHANGE.match(text)) or _COUNTS_BEHIND.search(text):
         return False
-    if kinds.HEAD_FACT.match(text) or kinds.MAIL_HEAD.match(text) or kinds.GREETING.match(text):
+    if (
+        _IN_A_TABLE.match(text)
+        or kinds.HEAD_FACT.match(text)
+        or kinds.MAIL_HEAD.match(text)
+        or kinds.GREETING.match(text)
+    ):
         return False
     key = KEY.match(text)
     return key is None or key["key"].strip().lower() not in KEYS
 
 
 _OF_A_LIST = re.compile(r"[A-Za-z]+(?:\s[a-z]+){0,2}\s?:\s")  # "restarts: ...", and below it "different steps: ..."
+_IN_A_TABLE = re.compile(
+    r"(?:song|music|track|intro|counts?|walls?|level|speed|tempo|choreo\w*)\s{2,}\S", re.IGNORECASE
+)
 _OF_WALL = re.compile(r"\W*(?:on\s+)?(?:wall\s+|w)\d+\s*[(:=\u2010-\u2015-]", re.IGNORECASE)  # one of a list
 
 

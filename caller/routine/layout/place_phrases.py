@@ -56,8 +56,8 @@ PLACES = (
         with_number("after s {}"),
     ),
     said_as(
-        r"\b(?:dance|do)\s+(?:steps|counts|beats)\s+1\s*(?:-|\u2013|to|thru|through)\s*(?P<n>\d{1,2})\b(?!\s*(?:of|in)\b)",
-        with_number("after {} counts"),
+        r"\b(?:dance|do)\s+(?:steps|counts|beats|cts)\s+1\s*(?:-|\u2013|to|thru|through)\s*(?P<n>\d{1,2})\b(?!\s*(?:of|in)\b)",
+        with_number("after {} cts"),
     ),
     said_as(
         rf"\bafter\s+{BEATS}\s+1\s*(?:-|\u2013|to)\s*(?P<n>\d{{1,2}})\b(?!\s*(?:of|in)\b)",

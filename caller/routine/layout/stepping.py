@@ -56,6 +56,13 @@ def _listed_number(listed: re.Match[str]) -> int:
     return ROMAN.get(text.lower()) or ord(text.upper()) - ord("A") + 1
 
 
+def _lacks_steps(text: str) -> bool:
+    """ "1-4  Step right to side. Cross left behind. Step right to side.": a sentence for each count but the last."""
+    counts = read_counts(text)
+    sentences = [one for one in text.split(".") if kinds.STEP_WORD.search(one)]
+    return counts is not None and text.rstrip().endswith(".") and 1 < len(sentences) < len(counts.beats)
+
+
 def _listed(bare: str) -> re.Match[str] | None:
     """The number of a listed step line, with its counts before its steps or behind them."""
     if (found := _LISTED_STEPS.match(bare)) is not None:
@@ -261,7 +268,7 @@ class Stepping(ToldSteps):
         if not (
             open_ended
             or (lower and len(bare) < 120)
-            or (deeper and kinds.STEP_WORD.search(bare) and not bare.endswith("."))
+            or (deeper and kinds.STEP_WORD.search(bare) and (not bare.endswith(".") or _lacks_steps(last.text)))
         ):
             return None
         if not (open_ended or hangs) and not kinds.STEP_WORD.search(bare) and not _GOES_ON.match(bare):

@@ -188,10 +188,12 @@ def _lines(span: _Span, sections: list[SectionBlock], heading: Line) -> list[Lin
     passed = 0
     covered = 0
     for section in [span.section] if span.section is not None else sections:
+        before = 0
         for line in section.lines:
-            counts = read_counts(line.text)
+            counts = read_counts(line.text, previous=before)
             if counts is None:
                 return []
+            before = counts.beats[-1].number
             low = counts.beats[0].number - _base(section) + passed
             high = counts.beats[-1].number - _base(section) + passed
             if high < span.low or low > span.high:

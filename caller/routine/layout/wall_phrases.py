@@ -48,6 +48,11 @@ _TOLD_APART = said_as(
     rf"\b(?P<a>{_AFTER_WALL}){_ITS_TAG}(?:once|one\s+time|1\s?x)\s*[.;,]\s*(?:and\s+)?(?P<b>{_AFTER_WALL}){_ITS_TAG}{_TWICE}(?:\s*\(\s*\d{{1,2}}\s*(?:counts?|beats?)\s*\))?",
     lambda found: f"tag {found['a']} once, {found['b']} twice",
 )
+# "at the end of wall 2, once, and at the end of wall 4, where you dance it twice (so 8 counts)"
+_WHERE_TWICE = said_as(
+    rf"\b(?P<a>{_AFTER_WALL})\s*,?\s*once\s*,?\s*and\s+(?P<b>{_AFTER_WALL})\s*,?\s*(?:(?:where|when|there)\s+)?(?:(?:you|we)\s+)?(?:dance|do)\s+it\s+{_TWICE}(?:\s*\(\s*(?:so\s+)?\d{{1,2}}\s*(?:counts?|beats?)\s*\))?",
+    lambda found: f"{found['a']} once, {found['b']} twice",
+)
 EACH_OWN = re.compile(rf"{_AFTER_WALL}[^.;:]{{0,30}}?{_AFTER_WALL}\s+{_TWICE}$", re.IGNORECASE)
 
 _LEADS = r"(?P<lead>after|at\s+(?:the\s+)?end\s+of|end\s+of|following)\s+"
@@ -82,6 +87,7 @@ WALLS = (
         _two_walls,
     ),
     _TOLD_APART,
+    _WHERE_TWICE,
     _ONCE_AND_TWICE,
     said_as(
         rf"\b(?P<twice>{_TWICE})\s+(?P<a>{_AFTER_WALL})",

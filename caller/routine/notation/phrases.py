@@ -140,6 +140,18 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
         r"\s+with\s+(?:a\s+|an\s+|some\s+)?(?:little\s+|big\s+)?(?:flourish|style|attitude|feeling|smile|swagger|bang)\b",
         "",
     ),
+    (r"\(\s*(?:both|each)\s+(?:with|take|takes|taking)\s+(?:the\s+)?weight\s*\)", ""),
+    # "RF hook x L shin"
+    (rf"\bhook\s+(?:x|across|over|cross|in\s+front\s+of)\s+(?:the\s+)?{FOOT}\s+(?:shin|leg|knee|ankle)\b", "hook"),
+    # "Step with right to the right side"
+    (
+        rf"\b(step|stomp|touch|tap|point|kick|rock|lunge|stamp|brush|scuff)\s+with\s+(?:the\s+|your\s+)?({FOOT})(?:\s+foot)?\s+(?=to\s+(?:the\s+)?|forward|fwd|back|across|over|behind|beside|next)",
+        r"\1 \2 ",
+    ),
+    (
+        rf"\b({FOOT})\s+(?:slide|drag|draw)s?\s+(?:up\s+)?(?:next\s+to|beside|to)\s+(?:the\s+)?{FOOT}\s*(?=\(\s*(?:wt|weight)\s+on(?:to)?\s+(?:the\s+)?\1\b)",
+        r"\1 step together ",
+    ),
     # "recover on the left - that's your rocking chair"
     (r"\s*[,\u2010-\u2015-]\s+that(?:['\u2019]s|\s+is)\s+(?:your|the|a|an|our)\s+[a-z -]{3,30}(?=\s*(?:[(.]|$))", ""),
     # "Step forward with right, only on the toe, then lower the right heel"

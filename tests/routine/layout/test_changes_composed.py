@@ -47,7 +47,8 @@ CHANGES = (
     "dance the first 14 counts, then replace 7-8 of the second section with: {}",
 )
 STEPS = ("stomp L, hold", "step L beside R, hold", "LF stomp, hold")
-RESTARTS = (", then restart", " and restart", ". Then restart.", "; then start again", ". Then begin again from the top.",
+RESTARTS = (
+    ", then restart", " and restart", ". Then restart.", "; then start again", ". Then begin again from the top.",
 )
 GOES_ON = ("", ". Then carry on.", ". The rest is as usual.")
 HEADS = ("", "NB: ", "* ")
