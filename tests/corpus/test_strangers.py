@@ -65,7 +65,7 @@ def test_a_fault_is_found_on_its_line(batch: str) -> None:
 # What a heading, a header or an event says in words of the layout's own, and feet, which it may write as L and R: all
 # that may be missing of an author's words.
 _OF_FORM = re.compile(
-    r"bpm|here|chor[eo\u00e9]\w*gra\w*|choreo|counts?|cts|beats?|temps|sequence|phras\w+|danced?|line|type|description|speed"
+    r"bpm|here|chor[eo\u00e9]\w*gra\w*|choreo|counts?|cts|beats?|temps|sequence|phras\w+|danced?|all|line|type|description|speed"
     r"|track|written|approx|about|starts?|begins?|walls?|tags?|bridge|re-?starts?|end(?:ing)?|sec|sect|sections?|set|parts?|block|bar"
     r"|page|notes?|music|song|musik|time|foot|finish|facing|clock|change|during|after|before|once|twice|again|only|both"
     r"|author|each|every|the|this|that|then|when|with|from|and|you|there|are|two|three|four|five|six|seven|eight|nine|ten|twelve|first|second"

@@ -13,7 +13,6 @@ from caller.routine.layout.fact_patterns import (
     COUNTS_AFTER,
     FASTEST,
     HUNDRED,
-    INTRO,
     LEVEL,
     METER,
     METERS,
@@ -34,6 +33,7 @@ from caller.routine.layout.fact_patterns import (
     WALLS_AFTER,
     WALTZ,
 )
+from caller.routine.layout.intro_patterns import INTRO
 from caller.routine.layout.lines import Line
 from caller.routine.layout.numbers import WORDS, number_of
 from caller.routine.meter import Feel, Meter

@@ -11,7 +11,8 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 
-from caller.routine.layout.fact_patterns import BY, COUNTS, COUPLED, INTRO, KEY, LEVEL, METER, TEMPO, WALLS, WALTZ
+from caller.routine.layout.fact_patterns import BY, COUNTS, COUPLED, KEY, LEVEL, METER, TEMPO, WALLS, WALTZ
+from caller.routine.layout.intro_patterns import INTRO
 from caller.routine.layout.lines import Line
 
 _PARTED = re.compile(

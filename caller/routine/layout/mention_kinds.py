@@ -21,6 +21,9 @@ from caller.routine.layout.tokens import NAME
 _FOR_SO_LONG = re.compile(rf"\bfor\s+{NUMBER}\s+(?:counts|beats)\b", re.IGNORECASE)
 
 
+_STARTS_THE_DANCE = re.compile(r"(?:start|begin)s?\s+the\s+(?:dance|routine)\b", re.IGNORECASE)
+
+
 def _tells_steps(text: str) -> bool:
     return step_run(text) != "" or _FOR_SO_LONG.search(text) is not None
 
@@ -54,7 +57,7 @@ class KindTelling:
             elif kind == TAG == self.at.kind and self.at.long is None and (put_in := found["kn"]):
                 self.at.long = number_of(put_in)  # "TAG: add these 4 beats"
             return
-        if word.startswith(("start", "begin", "back", "go ", "from")) and self._goes_on(before):
+        if word.startswith(("start", "begin", "back", "go ", "from")) and self._goes_on(before, word):
             return
         if self._counts_put_in(found, kind) or self._takes_its_kind(kind, found):
             return
@@ -112,8 +115,11 @@ class KindTelling:
             if len(self.out) == 1 and (self.loose.placed and not self.loose.ends):
                 self.out[0].take(self.loose)
 
-    def _goes_on(self, before: str) -> bool:
-        """Whether "start", "begin", "go back" is the dance going on: after a tag or restart, or in a new sentence."""
+    def _goes_on(self, before: str, word: str) -> bool:
+        """Whether "start", "begin", "go back" is the dance going on: after a tag or restart, or in a new sentence. After
+        steps that change "Start the dance again." says where."""
+        if self.out and self.out[-1].kind == CHANGE and self.out[-1].told and _STARTS_THE_DANCE.match(word):
+            return False
         return bool(self.out) and (self.out[-1].kind in (RESTART, TAG) or re.search(r"[.!]\s*$", before) is not None)
 
     def _same_again(self, kind: str, word: str, found: re.Match[str]) -> bool:

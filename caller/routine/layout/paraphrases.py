@@ -33,10 +33,6 @@ _SAID = Rewriting(
         ),
         said_as(r"(?<!you )(?<!we )(?<!ready to )\bgo\s+again(?=\s*[!.]|$)", "restart"),
         said_as(rf"\b(?:it['\u2019]?s\s+)?(?:{_LABEL}|part)\s*(?:1|one|I|A(?<![Pp]art A))\s+again\b", "restart"),
-        said_as(
-            r"\b(?:start|begin)\s+the\s+(?:dance|routine)\s+(?:again|over|anew|afresh)(?=\s*[.!,;)]|\s*$|\s+(?:from|facing|at)\b)",
-            "restart",
-        ),
         said_as(rf"\b(?:start|begin)\s+(?:again\s+)?(?:with|at|from|on)\s+{_FIRST}(?!\s*(?:of|&))", "restart"),
         *WALLS,
         *PLACES,

@@ -264,7 +264,7 @@ class _EventReader:
         weight = self.laid.weight_at(happening.after)
         self._in_their_place(event, happening)
         after = happening.after or 0
-        if event.lines and after and (counted := self._counted_on(first_count(event.lines[0]) or 1, after)):
+        if event.lines and after and (counted := self.laid.counted_on(first_count(event.lines[0]) or 1, after)):
             event.lines = [shifted(line, -counted) for line in event.lines]
         told = event.lines
         if not told:
@@ -273,12 +273,6 @@ class _EventReader:
         if told:
             self._length(event, read)
         self.out.ending = Ending(self._cut(happening), read.passage, place)
-
-    def _counted_on(self, first: int, after: int) -> int:
-        """How many counts go before an ending's first in its own numbers, where those go on through the wall or its
-        section; 0 where they begin anew."""
-        begins = {0, *(self.laid.counts_before(index) for index in range(len(self.laid.sections)))}
-        return first - 1 if after - (first - 1) in begins else 0
 
     def _in_their_place(self, event: Event, happening: Happening) -> None:
         """ "Replace counts 5-8 of section 4 with", of an ending: it begins before them."""

@@ -33,6 +33,12 @@ class Laid:
         part = self.sections[min(index, len(self.sections) - 1)].part
         return sum(section.passage.counts for section in self.sections[:index] if section.part == part)
 
+    def counted_on(self, first: int, after: int) -> int:
+        """How many counts go before ``first`` in the numbers of a wall, or of a section of it, of which ``after`` are
+        danced; 0 where it is counted anew."""
+        begins = {0, *(self.counts_before(index) for index in range(len(self.sections)))}
+        return first - 1 if after - (first - 1) in begins else 0
+
     def turned(self, after: int | None) -> Turn:
         """How far the first so many counts of the sections turn, None = all of them."""
         turn, passed = NO_TURN, 0
