@@ -12,6 +12,7 @@ _RANGE = r"[\"'\u2018\u201c]?\d{1,2}&?(?:\s?(?:[\u2010-\u2015-]|&|and|to)\s?\d{1
 _BECOMES = r"(?:becomes?|is|are|as|turns?\s+into)"
 
 CHANGES = (
+    said_as(r"\bno\s+changes?\s+(?:to|of|in)\s+(?:the\s+)?steps?\b", ""),
     said_as(
         rf"\b(?:dance\s+|in\s+)?{_SECTION}\s*,?\s+(?:counts?\s+|cts\s+)?{_RANGE}\s+{_BECOMES}\b(?!\s+(?:the\s+same|danced))",
         "change",

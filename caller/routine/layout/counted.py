@@ -253,7 +253,8 @@ def _next_counts(text: str, counts: Counts) -> int | None:
             not apart and _NO_COUNTS_BEFORE.search(text, max(0, found.start() - _LONGEST_WORD), found.start())
         ):
             continue
-        if text.startswith("1/", found.end()) and text[: found.start()].rstrip()[-1:] not in (".", ";", ",", "/", "|"):
+        parted = text[: found.start()].rstrip()[-1:] in (".", ";", ",", "/", "|") or "-" in found["counts"]
+        if text.startswith("1/", found.end()) and not parted:
             continue  # "3 4 1/4 right", counts and how far it turns
         # "5 heels out, 6 heels in"
         listed = text.endswith(", ", 0, found.start()) and text.startswith("heel", found.end())

@@ -93,11 +93,16 @@ class OwnTelling(SentenceLines):
         mention.walls, mention.every = before.walls, before.every
         if before.after is not None and mention.after is None:
             mention.after = before.after
-        elif before.section is not None and not mention.placed:
+        elif before.section is not None and not mention.placed and not self._replaces_what_follows(before):
             mention.section, mention.within = before.section, before.within
         elif not mention.placed:
             mention.ends = mention.after_change = True
         return True
+
+    def _replaces_what_follows(self, change: Mention) -> bool:
+        """ "As far as count 6 of section 4, then replace counts 7-8 with", and its steps: the place is behind those."""
+        lines = [line for told in (self.event.replaced if self.event is not None else []) for line in told.lines]
+        return bool(lines) and change.within is not None and first_count(lines[0]) == change.within + 1
 
     def _tag_words(self, line: Line, bare: str) -> Role | None:
         """Steps without counts below a tag's heading, or right below an ending's."""

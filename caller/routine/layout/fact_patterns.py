@@ -63,6 +63,7 @@ KEYS = {
             "begins",
             "count in",
             "wait",
+            "wait for",
             "lead",
             "in",
             "start at",

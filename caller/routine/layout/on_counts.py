@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from caller.routine.layout.counted import steps_on
 from caller.routine.layout.lines import Line
 from caller.routine.layout.numbers import number_of
 from caller.routine.notation.phrases import GROUPS
@@ -23,7 +24,9 @@ _FURTHER = re.compile(
     re.IGNORECASE,
 )
 # "..., and on 2 you touch the left toe beside it"
-_FURTHER_YOU = re.compile(r"[,.;]\s+(?:(?:and|then)\s+)*(?=on\s.{1,24}\b(?:you|we)\s)", re.IGNORECASE)
+_FURTHER_ON = re.compile(
+    rf"[,.;]\s+(?:(?:and|then)\s+)*(?=on\s+(?:counts?\s+)?{_NUMBER}\b(?!\s+(?:foot|leg)))", re.IGNORECASE
+)
 _WORD = re.compile(rf"\b{_NUMBER}\b", re.IGNORECASE)
 _LEAST = 3  # lines that share the habit
 
@@ -31,6 +34,7 @@ _LEAST = 3  # lines that share the habit
 def counts_alone(lines: list[Line]) -> list[Line]:
     """The lines with "On counts five and six, rock ..." as "5-6  rock ...", in a sheet that has three of these."""
     parted = {n: parts for n, line in enumerate(lines) if (parts := _parts(line.text))}
+    parted = {n: parts for n, parts in parted.items() if len(parts) == 1 or not steps_on(lines[n])}
     if sum(len(parts) for parts in parted.values()) < _LEAST:
         return lines
     split = any("&" in led["list"] for parts in parted.values() for led, _ in parts)
@@ -42,10 +46,10 @@ def counts_alone(lines: list[Line]) -> list[Line]:
 
 def _parts(text: str) -> list[tuple[re.Match[str], str]]:
     """What leads each part of a line, and the rest of the part; none where a part is led in another way."""
-    cuts = [0, *(cut.end() for cut in _FURTHER_YOU.finditer(text))]
+    cuts = [0, *(cut.end() for cut in _FURTHER_ON.finditer(text))]
     parts = [text[first:last].strip(" ,;.") for first, last in zip(cuts, [*cuts[1:], None], strict=True)]
     led = [_LED.match(part) for part in parts]
-    if not all(led) or any(_FURTHER.search(part) for part in parts):
+    if not all(led) or (len(parts) > 1 and text[:1].islower()) or any(_FURTHER.search(part) for part in parts):
         return []
     return [(one, part[one.end() :]) for one, part in zip(led, parts, strict=True) if one is not None]
 

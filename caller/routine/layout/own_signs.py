@@ -10,6 +10,7 @@ _FACES = re.compile(r"(?<=\s)@\s?(12|9|6|3)(?::00)?(?=\s*$|\s*[;/|])|\(@\s?(12|9
 _TOTAL = re.compile(r"^\W*(?P<hour>12|9|6|3)(?::00|\s*o['\u2019]?\s?clock)\s{2,}\(\d{1,3}\)\s*$", re.IGNORECASE)
 _SO_FAR = re.compile(r"^\s*\[\d{2,3}\]\s*$")  # the counts so far, alone
 _POINTED = re.compile(r"(?<![\d.,])(12|9|6|3)\.(00)(?![\d.,])")
+_CLOCK_BEHIND = re.compile(r"(?<=\d\))\s{2,}(12|9|6|3)\s*o['\u2019]?\s?clock\s*$", re.IGNORECASE)
 _SIGNS = "~\uff5e\u301c\u00a7@"
 
 
@@ -19,6 +20,8 @@ def usual_signs(text: str) -> str:
         return f"({total['hour']}:00)"
     if ".00" in text:
         text = _POINTED.sub(r"\1:\2", text)
+    if "clock" in text:
+        text = _CLOCK_BEHIND.sub(r"  (\1:00)", text)
     if _SO_FAR.match(text) is not None:
         return " "
     if not any(sign in text for sign in _SIGNS):

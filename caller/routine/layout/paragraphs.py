@@ -94,7 +94,7 @@ def joined(lines: Sequence[Line]) -> tuple[list[Line], dict[int, list[int]]]:
             2
             if _option_goes_on(lines, n)
             or _closes_below(lines, n)
-            or (first.column in counted and _counted_below(lines, n))
+            or ((first.column in counted or _breaks_off_in_steps(lines, n)) and _counted_below(lines, n))
             else _length(lines, n)
         )
         if length > 1:
@@ -159,6 +159,12 @@ def _counted_below(lines: Sequence[Line], n: int) -> bool:
     own = read_counts(line.text) is not None or COUNTS_APART.search(line.text) is not None
     ended = line.text.endswith((".", ":", "!", "?")) or line.text.isupper()
     return not own and not ended and COUNTS_APART.search(after.text) is not None and _steps(line.text)
+
+
+def _breaks_off_in_steps(lines: Sequence[Line], n: int) -> bool:
+    """ "Step left forward, step right beside left, step left", and below it, further in, "in place     1-2-3"."""
+    text, after = lines[n].text, lines[n + 1].text if n + 1 < len(lines) else ""
+    return after[:1].islower() and "," in text and kinds.STEP_VERB.match(text) is not None and not text.endswith(".")
 
 
 def _steps(text: str) -> bool:

@@ -54,7 +54,7 @@ _SAID = Rewriting(
             with_number("{}-count tag"),
         ),
         said_as(
-            rf"\b(?:the\s+)?{_MUSIC}\s+(?:\w+\s+){{0,2}}?(?:quits(?:\s+on\s+you)?|dies|ends\s+very\s+early|stops(?:\s+itself)?|is\s+(?:all\s+)?over)\b(?!\s+(?:for|dead|on)\b|\s*\.\s*(?:replace|change|instead|swap)\b|\s+\w+\s+for\s+\w+\s+(?:beats|counts)|\s*[:,;]\s*(?:leave|hold|wait|stand|freeze|skip|keep)\b)",
+            rf"\b(?:the\s+)?{_MUSIC}\s+(?:\w+\s+){{0,2}}?(?:quits(?:\s+on\s+you)?|dies|ends\s+very\s+early|stops(?:\s+itself)?|is\s+(?:all\s+)?over)\b(?!\s+(?:for|dead|on)\b|[^.!]{{0,12}}[.!]\s*(?:so\s+)?(?:on\s+wall\s+\w+\s+only,?\s+)?(?:replace|change|instead|swap)\b|\s+\w+\s+for\s+\w+\s+(?:beats|counts)|\s*[:,;]\s*(?:leave|hold|wait|stand|freeze|skip|keep)\b)",
             "ending",
         ),
         said_as(r"\bwhen\s+(?:it|the\s+(?:song|music|track))\s+fades(?:\s+(?:out|away))?\b", "ending"),

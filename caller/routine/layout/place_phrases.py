@@ -25,6 +25,7 @@ PLACES = (
         r"\b(?:you\s+|we\s+)?(?:do\s+not|don['\u2019]?t)\s+(?:dance|do)\s+(?:the\s+)?(?:section|set|s)\s?(?P<n>\d)\b(?!\s*counts)",
         with_number("skip s {}"),
     ),
+    said_as(r"\bcts\.(?=\s+(?-i:In)\b)", "cts;"),
     # "at the end of (iv) you are looking at the front"
     said_as(
         r"\b(?:after|at\s+the\s+end\s+of|to\s+the\s+end\s+of)\s+\((?P<n>[ivx]{1,4}|[1-9])\)",
@@ -56,7 +57,7 @@ PLACES = (
         with_number("after s {}"),
     ),
     said_as(
-        r"\b(?:dance|do)\s+(?:steps|counts|beats|cts)\s+1\s*(?:-|\u2013|to|thru|through)\s*(?P<n>\d{1,2})\b(?!\s*(?:of|in)\b)",
+        r"\b(?:dance|do)\s+(?:steps|counts|beats|cts)\s+1\s*(?:-|\u2013|to|thru|through)\s*(?P<n>\d{1,2})\b(?!\s*(?:of|in)\b(?!\s+it\b))",
         with_number("after {} cts"),
     ),
     said_as(

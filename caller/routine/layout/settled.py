@@ -39,12 +39,13 @@ _TO_SIDES = re.compile(
     r"\b(?:sway|bump|push|swing|rock)(?:s|ing)?\s+(?:(?:your|the)\s+)?(?:hips?\s+)?to\s+(?:the|your)\s+(?:right|left)(?:\s*(?:,\s*(?:and\s+|then\s+)*|and\s+|then\s+|and\s+then\s+)to\s+(?:the|your)\s+(?:right|left))+",
     re.IGNORECASE,
 )
-_OF_EVENT = re.compile(r"\b(?:R/?STR?T?|W\d|wall|tag|bridge|re-?start)", re.IGNORECASE)
+_OF_EVENT = re.compile(r"\b(?:R/?STR?T?|RS\b|W\d|wall|tag|bridge|re-?start)", re.IGNORECASE)
 _SHORTS = (
     (
         re.compile(r"\b(after|of|on|in|during|following)\s+W(\d{1,2})\b(?!\s*(?:,|&|\+|and)\s*W\d)", re.IGNORECASE),
         r"\1 wall \2",
     ),
+    (re.compile(r"\bRS\b(?=\s+(?:here\b|after\s|(?:(?:on|in)\s+)?w(?:all)?\s?\d))"), "Restart"),
     (re.compile(r"\bR[Ss][Tt](?:RT)?\b|\bR/ST\b"), "Restart"),
     (re.compile(r"\baft\b\.?(?=\s+(?:\d|count|wall|w\d|sec|s\d))", re.IGNORECASE), "after"),
     (re.compile(r"\b[Cc]ts\b\.?(?=\s+\d{1,2}\s?[&\u2013-]\s?\d.*\b(?:instead|becomes?|replace|are|is)\b)"), "counts"),

@@ -74,7 +74,7 @@ WALLS = (
         with_number("after wall {}"),
     ),
     # "on walls 2 and 5 counts 15-16 become ..."
-    said_as(r"(?<=\bwalls \d and \d)\s+counts(?=\s+\d{1,2}\s?[&\u2013-]\s?\d)", ", cts"),
+    said_as(r"(?<=\bwalls \d and \d)\s+counts(?=\s+\d{1,2}\s?[&\u2013-]\s?\d)", ",counts"),
     # "after 4 wall"
     said_as(r"\b(?P<lead>after|on|in|at|end\s+of)\s+(?:the\s+)?(?P<n>\d{1,2})\s+wall\b", _number_behind),
     # "after the 4th and after the 5th wall", "after both wall 5 and wall 7"
