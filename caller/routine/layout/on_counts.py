@@ -29,6 +29,7 @@ _FURTHER_ON = re.compile(
 )
 _WORD = re.compile(rf"\b{_NUMBER}\b", re.IGNORECASE)
 _LEAST = 3  # lines that share the habit
+_MOST = 16  # parts of a line
 
 
 def counts_alone(lines: list[Line]) -> list[Line]:
@@ -47,6 +48,8 @@ def counts_alone(lines: list[Line]) -> list[Line]:
 def _parts(text: str) -> list[tuple[re.Match[str], str]]:
     """What leads each part of a line, and the rest of the part; none where a part is led in another way."""
     cuts = [0, *(cut.end() for cut in _FURTHER_ON.finditer(text))]
+    if len(cuts) > _MOST:
+        return []
     parts = [text[first:last].strip(" ,;.") for first, last in zip(cuts, [*cuts[1:], None], strict=True)]
     led = [_LED.match(part) for part in parts]
     if not all(led) or (len(parts) > 1 and text[:1].islower()) or any(_FURTHER.search(part) for part in parts):

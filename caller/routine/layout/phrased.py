@@ -41,8 +41,8 @@ _TIMES = re.compile(
     re.IGNORECASE,
 )
 _TOKENS = re.compile(
-    rf"^(?:\s*(?:(?:\d\s?[x\u00d7]?\s?)?(?:part\s+)?{_QUOTED}(?:[A-H]+(?![a-z])|[a-h](?![a-z]))(?:\d{{1,3}}(?!\d))?{_QUOTED}(?:[-*](?!\s?[A-Ha-h]))?(?:\s?\((?:first\s+)?\d{{1,3}}(?:\s*(?:counts?|cts?|c))?(?:\s+only)?\))?|(?:tag|bridge|T|restart|ending|end|finish)\b(?:\s?\d(?!\d))?)"
-    r"\s*(?:[,;.>|/&+:\u2192\u2010-\u2015-]|\b(?:and|then)\b)*)+$",
+    rf"^(?:\s*+(?:(?:\d\s?[x\u00d7]?\s?)?(?:part\s+)?{_QUOTED}(?:[A-H]++(?![a-z])|[a-h](?![a-z]))(?:\d{{1,3}}(?!\d))?{_QUOTED}(?:[-*](?!\s?[A-Ha-h]))?(?:\s?\((?:first\s+)?\d{{1,3}}(?:\s*(?:counts?|cts?|c))?(?:\s+only)?\))?|(?:tag|bridge|T|restart|ending|end|finish)\b(?:\s?\d(?!\d))?)"
+    r"(?:\s|[,;.>|/&+:\u2192\u2010-\u2015-]|\b(?:and|then)\b)*+)++$",
     re.IGNORECASE,
 )
 _NUMBERS = {"twice": 2, "thrice": 3, "two": 2, "three": 3, "four": 4, "2": 2, "3": 3, "4": 4}
