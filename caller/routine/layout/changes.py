@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from caller.routine.layout.behind import on_counts
 from caller.routine.layout.blocks import ReplacedLines
-from caller.routine.layout.change_lasts import here_instead, last_counts, then_steps
+from caller.routine.layout.change_lasts import USUAL_LENGTHS, here_instead, last_counts, then_steps
 from caller.routine.layout.change_places import named_section, plain_counts
 from caller.routine.layout.change_told import RESTARTS, ChangeTold
 from caller.routine.layout.change_ways import (
@@ -149,9 +149,6 @@ def _on_that_count(said: ChangeTold) -> Iterator[list[ReplacedLines]]:
     yield said.replaces(steps_on(said.piece(f"{last}  {words}")), said.mention.section or 0)
 
 
-_USUAL_LENGTHS = (8, 6, 12, 4)
-
-
 def _on_last_count(said: ChangeTold) -> Iterator[list[ReplacedLines]]:
     own = ON_LAST_COUNT.search(said.text)
     if own is not None and said.standing and STEP_WORD.search(own["words"]):
@@ -164,7 +161,7 @@ def _on_last_count(said: ChangeTold) -> Iterator[list[ReplacedLines]]:
     nth = number_of(first["nth"]) if first["nth"] else 0
     section = ROMAN.get(told, 0) or int(told or 0) or nth or said.mention.section or 0
     last = said.standing or (0 if section else said.mention.after or 0)
-    for count in (last,) if last else _USUAL_LENGTHS:
+    for count in (last,) if last else USUAL_LENGTHS:
         yield said.replaces(steps_on(said.piece(f"{count}  {words}"), count), section)
 
 

@@ -243,7 +243,6 @@ WHOLE = re.compile(
     re.IGNORECASE,
 )
 BETWEEN = re.compile(r"\s*(?:[,;/|\u2022\u00b7]|\s[-\u2010-\u2015]+\s|\s{2,}|\band\b)\s*")
-COUNTERED = re.compile(r"\b(?:c\.?c\.?w\.?|c\.?w\.?|(?:anti|counter)?-?clockwise)\b", re.IGNORECASE)
 PARTS = re.compile(r"\b[A-H]\s*(?:=|:)\s*\d|\bpart\s+[A-H]\b", re.IGNORECASE)
 # "(Cha Cha)", "-- my notes, Weds", "* Ann Other (Leeds) * Catalan style": no words of the name.
 BEHIND_TITLE = re.compile(
@@ -252,7 +251,4 @@ BEHIND_TITLE = re.compile(
 )
 CALLED = re.compile(
     r"\b(?:it(?:'s|\s+is)\s+)?(?:called|named|titled)\s+[\"\u201c'\u2018]?(?P<title>[A-Z][\w'\u2019&-]*(?:\s+(?:[A-Z][\w'\u2019&-]*|of|the|and|to|in|on|a))*)|\b(?P<caps>[A-Z]{2,}(?:\s+[A-Z'&]{2,}){1,6})\b(?=,|\s+\d+\s*count|\s*[-\u2013(])"
-)
-LINE_DANCE = re.compile(
-    r"\b(?:line\s*dance|dance|level|a|an|the|for|of|in|with|type|description|phrased)\b", re.IGNORECASE
 )

@@ -24,7 +24,7 @@ INTRO = (
     ),
     # "The band plays 24 counts before we start"
     re.compile(
-        rf"\bplays?\s+(?P<k>(?!))?(?P<n>\d{{1,3}}|{NUMBER})\s+(?:counts?|beats?|bars?(?!))\s+(?:before|then|until)\b",
+        rf"\bplays?\s+(?P<k>(?!))?(?P<n>\d{{1,3}}|{NUMBER})\s+(?:counts?|beats?)\s+(?:before|then|until)\b",
         re.IGNORECASE,
     ),
     re.compile(
