@@ -21,6 +21,13 @@ CHANGES = (
         rf"\b(?:for\s+|replace\s+|change\s+)?the\s+last\s+{NUMBER}\s+(?:counts?|beats?|cts)\s+(?:of|in)\s+{_SECTION}\s*[,:]?\s*(?:(?:do|dance)\s+(?:this|these)\s+instead|(?:are\s+)?(?:changed?|replaced?)\s+(?:to|by|with)|become|are|with|by|to)\b",
         "change",
     ),
+    said_as(
+        rf"\bdance\s+{_SECTION}\s+(?:as|like\s+this|so)\b(?!\s+(?:usual|normal|written|before|ever|always))", "change"
+    ),
+    said_as(
+        rf"(?<=[:,!])\s+(?:but\s+)?no\s+[a-z][a-z -]{{2,24}}?\s*[.,;:!]\s+(?:but\s+)?(?={_RANGE}\s+(?:[a-z]+\s+)?(?:step|stomp|hold|touch|walk|rock|sway|[RL]\b|right|left))",
+        ": change ",
+    ),
     said_as(rf"\bdance\s+on\s+{_RANGE}\s+of\s+{_SECTION}\s*:", "change"),
     said_as(
         rf"\b(?:leave\s+out|skip|drop|omit)\s+the\s+[^,;:.\d]{{2,40}}?\s+on\s+(?:counts?\s+)?{_RANGE}\s+(?:in|of)\s+{_SECTION}\s*,?\s+and\b(?=[^.;]*\binstead\b)",

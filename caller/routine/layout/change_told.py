@@ -19,13 +19,17 @@ _BEFORE = 40  # characters of a sentence that may tell what changes before it sa
 
 @dataclass(frozen=True, slots=True)
 class ChangeTold:
-    """A sentence of a change: its text, the line it stands on, what it was taken for, and where the next event's begins."""
+    """A sentence of a change: its text, the line it stands on, what it was taken for, and where the next event's begins.
+    standing: the count of its section that it stands below, 0 = none; line_from: the first count of the step line there;
+    bracketed: it stands in the brackets of that line."""
 
     text: str
     line: Line
     mention: Mention
     until: int
     standing: int = 0
+    line_from: int = 0
+    bracketed: bool = False
 
     @property
     def begins(self) -> int:

@@ -34,6 +34,11 @@ WAYS = (
         rf"\b(?:section|sect?\.?|set|s)\s?(?P<section>\d{{1,2}})\s*,?\s+(?:counts?\s+|cts\s+)?{COUNTS}\s+(?:becomes?|is|are|as|turns?\s+into)\s*:?\s+(?P<words>(?!the\s+same|replaced|changed|left)[A-Za-z][^;]+)",
         re.IGNORECASE,
     ),
+    # "no swaying! 5-8 become stomp R, stomp L, hold, hold"
+    re.compile(
+        rf"(?<![\w/:.]){COUNTS}{SECTION}\s+(?:becomes?|turns?\s+into|(?:is|are)\s+(?:now|just|replaced\s+(?:by|with)))\s*:?\s+(?P<words>(?!the\s+same)[A-Za-z][^.;]+)",
+        re.IGNORECASE,
+    ),
     # "leave out the side touch on 7-8 in section 2 and stomp L, hold instead"
     re.compile(
         rf"\b(?:leave\s+out|skip|drop|omit)\s+the\s+[^,;:.\d]{{2,40}}?\s+on\s+(?:counts?\s+)?{COUNTS}{SECTION}\s*,?\s+and\s+(?:do\s+|dance\s+)?(?P<words>[A-Za-z][^;]+?)\s+instead\b",
@@ -89,7 +94,7 @@ WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
-        rf"\b(?P<words>hold)\s+(?:for\s+|on\s+|through\s+)?(?:counts?|beats?)\s*{COUNTS}{SECTION}\s*,?\s*instead\b",
+        rf"\b(?P<words>hold)\s+(?:for\s+|on\s+|through\s+)?(?:counts?|beats?)\s*{COUNTS}{SECTION}\s*,?\s*(?:here\s+)?instead\b",
         re.IGNORECASE,
     ),
     re.compile(

@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from caller.routine.layout.behind import on_counts
 from caller.routine.layout.blocks import ReplacedLines
+from caller.routine.layout.change_here import at_its_place, section_as
 from caller.routine.layout.change_lasts import USUAL_LENGTHS, here_instead, last_counts, then_steps
 from caller.routine.layout.change_places import named_section, plain_counts
 from caller.routine.layout.change_told import RESTARTS, ChangeTold
@@ -28,7 +29,7 @@ from caller.routine.layout.clauses import steps_first
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.kinds import STEP_WORD
 from caller.routine.layout.lines import Line
-from caller.routine.layout.mention import CHANGE, Mention
+from caller.routine.layout.mention import CHANGE
 from caller.routine.layout.numbers import ORDINAL, ROMAN, number_of
 from caller.routine.layout.paraphrases import STARTS_OVER, said_plainly
 
@@ -72,12 +73,8 @@ _STEP = re.compile(r"[A-Za-z]{2}")
 _NO_WORDS = re.compile(r"(?:counts?|walls?)\b|(?:with|to|by|for|as\s+follows|the\s+following)\s*:?$", re.IGNORECASE)
 
 
-def replaced_by(
-    text: str, line: Line, mention: Mention, until: int, standing: int = 0
-) -> Iterator[list[ReplacedLines]]:
-    """The steps that a sentence puts in the place of others: each way of taking it, the likeliest first. standing: the
-    count of its section that it stands below, 0 = none."""
-    said = ChangeTold(text, line, mention, until, standing)
+def replaced_by(said: ChangeTold) -> Iterator[list[ReplacedLines]]:
+    """The steps that a sentence puts in the place of others: each way of taking it, the likeliest first."""
     return (found for way in _READERS for found in way(said) if found)
 
 
@@ -256,6 +253,8 @@ _READERS = (
     _turn_changed,
     _by_its_counts,
     _on_that_count,
+    at_its_place,
+    section_as,
     last_counts,
     here_instead,
     then_steps,

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import re
 
+from caller.routine.count import read_counts
 from caller.routine.layout import kinds
 from caller.routine.layout.blocks import EventBlock, ReplacedLines, Role, first_count
+from caller.routine.layout.change_told import ChangeTold
 from caller.routine.layout.changes import replaced_by
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.event_steps import held, stands_first, steps_in
@@ -51,9 +53,19 @@ class OwnTelling(SentenceLines):
         same = self.out.events[-2] if len(self.out.events) > 1 else None
         told = same is not None and same.heading is event.heading and same.replaced
         if not told and (self.out.sections or _SAYS_CHANGE.search(text) is not None):
-            ways = replaced_by(text, event.heading, mention, until, event.here[1] if event.here is not None else 0)
+            ways = replaced_by(self._change(event, text, mention, until))
             event.replaced += next(ways, [])
             event.otherwise = ways
+
+    def _change(self, event: EventBlock, text: str, mention: Mention, until: int) -> ChangeTold:
+        """The sentence with where it stands: below which counts, or in the brackets of a step line."""
+        lines = self.out.sections[-1].lines if self.out.sections else []
+        above = read_counts(lines[-1].text) if lines else None
+        standing = event.here[1] if event.here is not None else 0
+        low = first_count(lines[-1]) or 1 if above is not None else 0
+        return ChangeTold(
+            text, event.heading, mention, until, standing, low, bool(lines) and lines[-1].number == event.heading.number
+        )
 
     def _own_steps(self, event: EventBlock, text: str, mention: Mention, until: int) -> None:
         """Steps told in the same line as the event."""

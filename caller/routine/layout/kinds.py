@@ -88,7 +88,7 @@ NOTE_START = re.compile(
 )
 NOTE_KEY = re.compile(r"^notes?\s*:\s+", _I)
 EVENT_WORD = re.compile(
-    r"\b(?:tags?|bridges?|re-?\s?starts?|endings?|walls?\s*\d|\d(?:st|nd|rd|th)\s+wall|step\s+change)\b", _I
+    r"\b(?:tags?|bridges?|re-?\s?starts?|endings?|walls?\s*\d|\d(?:st|nd|rd|th)\s+wall|step\s+change)\b|\bw\d", _I
 )
 STRONG_EVENT = re.compile(
     rf"^[*\u2605\s(\[]*(?:\d{{1,2}}\s*{_DASH}?\s*(?:counts?|cts?)\s+)?(?:easy\s+|short\s+|optional\s+|big\s+)?(?:(?:tag|bridge|re-?\s?start|step[\s-]+change|change|ending|finish(?:ing)?|finale|end(?=\s*[(:]))s?(?:\s*/\s*(?:tag|bridge|restart)s?)?)\b(?!\s+(?:of\s+)?weight|\s+feet)"
@@ -109,8 +109,13 @@ EVENT_ASIDE = re.compile(
     r"\s*(?:\*+\s*)?[(\[<{]\s*\**(?P<inner>[^()\[\]<>{}]*\b(?:restarts?|re-starts?|tags?|bridges?|endings?|step\s+change)\b[^()\[\]<>{}]*(?:\([^()]*\)[^()\[\]<>{}]*)?)\**\s*[)\]>}]\s*\**",
     _I,
 )
+# "[wall 4: full turn left, stepping L, R, L, in place of the drag]": of that wall, whatever it tells
+WALL_ASIDE = re.compile(
+    r"\s*[(\[<{]\s*\**(?P<inner>(?:(?:on|in|during)\s+)?(?:the\s+)?(?:(?:walls?|w)\s*\d[\d\s,&+w]*(?:and\s+\d+)?|\d{1,2}(?:st|nd|rd|th)(?:\s*(?:&|and|,)\s*\d{1,2}(?:st|nd|rd|th))*\s+walls?)(?:\s+only)?\s*[:,\u2010-\u2015-][^()\[\]<>{}]{4,}(?:[(\[][^()\[\]]{1,12}[)\]][^()\[\]<>{}]*)?)\**\s*[)\]>}]",
+    _I,
+)
 EVENT_TAIL = re.compile(
-    rf"\s*(?:\*+|#+\s|\u2605|\s{_DASH}+\s|\s{{2,}}(?=(?:re-?start|tag|bridge|ending)s?\b)|[.;:]\s+(?=(?:then\s+)?(?:re-?start|tag|bridge|ending)s?\b)|<+|[\u2190\u25c4\u25c0]|,\s+(?=then\s+restart|restart)|\s+(?=(?-i:Step)\s+change\s*(?:&|and|\+|/)\s*re-?start)|\s+(?=(?-i:RESTART|TAG|BRIDGE)\b)|\s+(?=re-?start\s+here\b)|\s+(?=(?-i:In|On)\s+wall\s+\d+,?\s+(?:you\s+)?(?:re-?start|start|begin)))\s*(?P<inner>(?:\S+\s+){{0,5}}?(?:restarts?|re-starts?|tags?|bridges?|endings?|see\s+(?:below|note|above)|(?:on\s+)?wall\s*\d)\b.*)$",
+    rf"\s*(?:\*+|#+\s|\u2605|\s{_DASH}+\s|\s{{2,}}(?=(?:re-?start|tag|bridge|ending)s?\b)|[.;:]\s+(?=(?:then\s+)?(?:re-?start|tag|bridge|ending)s?\b)|<+|!{{2,}}\s|/{{2,}}\s|>{{2,}}\s|\s{{2,}}(?=(?:(?:on|in|during)\s+)?(?:the\s+)?(?:walls?\s*\d|\d(?:st|nd|rd|th)\s+walls?)\b)|[\u2190\u25c4\u25c0]|,\s+(?=then\s+restart|restart)|\s+(?=(?-i:Step)\s+change\s*(?:&|and|\+|/)\s*re-?start)|\s+(?=(?-i:RESTART|TAG|BRIDGE)\b)|\s+(?=re-?start\s+here\b)|\s+(?=(?-i:In|On)\s+wall\s+\d+,?\s+(?:you\s+)?(?:re-?start|start|begin)))\s*(?P<inner>(?:\S+\s+){{0,5}}?(?:restarts?|re-starts?|tags?|bridges?|endings?|see\s+(?:below|note|above)|(?:on\s+)?wall\s*\d)\b.*)$",
     _I,
 )
 AND_RESTART = re.compile(

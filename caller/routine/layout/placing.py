@@ -160,6 +160,13 @@ class Placing(Arrangement):
             highest_count([line]) <= self._highest(self.out.sections[-1].lines) and not option.told
         )
 
+    def _told_above_its_section(self, first: int) -> bool:
+        """A change told whole in its own line, between a section's heading and its first steps."""
+        event = self.event
+        lines = [line for told in event.replaced for line in told.lines] if event is not None else []
+        own = event is not None and bool(lines) and all(line.number == event.heading.number for line in lines)
+        return own and first == 1 and not self.out.sections[-1].lines
+
     def _goes_on_with_section(self, line: Line) -> bool:
         """Whether a step line after an event that stands inside a section goes on with that section."""
         assert self.event is not None
@@ -171,6 +178,8 @@ class Placing(Arrangement):
         if counts is None:
             return False
         follows = counts.beats[0].number in (highest, highest + 1)
+        if self._told_above_its_section(counts.beats[0].number):
+            return True
         if self.event.replaced or self.event.lines:
             return (
                 follows

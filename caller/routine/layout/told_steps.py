@@ -169,6 +169,9 @@ class ToldSteps(TellingLines):
                 return "  "
 
             text = kinds.EVENT_ASIDE.sub(keep, text)
+            text = kinds.WALL_ASIDE.sub(
+                lambda f: keep(f) if any(m.told for m in mentions_in(f["inner"])) else f[0], text
+            )
             trailing = kinds.EVENT_TAIL.search(text)
             if trailing is not None and not tells_facing(trailing["inner"]):
                 asides.append(trailing["inner"])

@@ -28,7 +28,9 @@ _BRACKETED = re.compile(rf"\((?P<n>\d{{1,2}}){_COUNTS}\)", re.IGNORECASE)
 _UP_TO = re.compile(r"\b1\s?[-\u2013]\s?(?P<n>\d{1,2})\b")
 _PLAIN = re.compile(r"(?<![\d:.])(?P<n>\d{1,2})(?![\d:]|\.\d)")
 _SECTIONS = re.compile(rf"\bsections?\b.*?(?P<last>{NUMBER})(?=\W*$)", re.IGNORECASE)
-_WHOLE = re.compile(r"^\W*(?:(?:dance\s+)?(?:all|whole|full|complete|everything|as\s+(?:usual|normal)|normal)\b.*)?$", re.IGNORECASE)
+_WHOLE = re.compile(
+    r"^\W*(?:(?:dance\s+)?(?:all|whole|full|complete|everything|as\s+(?:usual|normal)|normal)\b.*)?$", re.IGNORECASE
+)
 _LENGTH = re.compile(rf"^\s*(?:of\s+|,\s*|\(|:\s*)?(?P<n>\d{{1,2}}){_COUNTS}?\s*\)?", re.IGNORECASE)
 _LENGTH_BEFORE = re.compile(rf"(?P<n>\d{{1,2}}){_COUNTS}\s*$", re.IGNORECASE)
 _NOTHING = re.compile(r"^\W*(?:no|none|nothing|-|\u2013)?\W*$", re.IGNORECASE)
@@ -86,9 +88,7 @@ def _table(lines: list[Line], start: int) -> tuple[int, list[Line]]:
         number = _WALL.match(cells[0]) if len(cells) > 1 else None
         if number is not None and int(number["n"]) > (rows[-1][1] if rows else 0):
             rows.append((lines[end], int(number["n"]), cells[1:]))
-        elif not (cells and rows and _THE_REST.match(cells[0])) and any(cells):
-            break
-        elif not rows and not headed:
+        elif (not (cells and rows and _THE_REST.match(cells[0])) and any(cells)) or (not rows and not headed):
             break
         end += 1
     while end > start and not any(_cells(lines[end - 1])):
@@ -99,9 +99,8 @@ def _table(lines: list[Line], start: int) -> tuple[int, list[Line]]:
         return 0, []
     rest = (replace(line, text=" ", cells=(), exact=False) for line in lines[start:end])
     told = [
-        replace(row[0], text=_sentence(wall), cells=(), exact=False)
-        for row, wall in zip(rows, walls, strict=True)
-        if wall and wall.kind
+        replace(rows[walls.index(first)][0], text=_sentence(first, numbers), cells=(), exact=False)
+        for first, numbers in _alike([wall for wall in walls if wall and wall.kind])
     ]
     numbers = {line.number for line in told}
     return end - start, [*(line for line in rest if line.number not in numbers), *told]
@@ -123,17 +122,37 @@ def _wall(number: int, cells: list[str], named: list[str]) -> _Wall | None:
     return _Wall(number, danced, text[kind.start() :], kind["kind"])
 
 
-def _sentence(wall: _Wall) -> str:
+def _alike(walls: list[_Wall]) -> Iterator[tuple[_Wall, list[int]]]:
+    """Each event once, with the walls on which it is told in the same words."""
+    told: dict[tuple[str, str, str], list[_Wall]] = {}
+    for wall in walls:
+        told.setdefault((_KINDS[wall.kind[0].lower()], _place(wall.danced), wall.event.lower()), []).append(wall)
+    return ((same[0], [wall.number for wall in same]) for same in told.values())
+
+
+def _sentence(wall: _Wall, numbers: list[int]) -> str:
     kind = _KINDS[wall.kind[0].lower()]
     before = _LENGTH_BEFORE.search(wall.danced) if kind in ("Tag", "Bridge") else None
-    danced = wall.danced[: before.start()] if before is not None and _PLAIN.search(wall.danced[: before.start()]) else wall.danced
+    danced = (
+        wall.danced[: before.start()]
+        if before is not None and _PLAIN.search(wall.danced[: before.start()])
+        else wall.danced
+    )
     rest = wall.event[len(wall.kind) :]
     length = _LENGTH.match(rest) if kind != "Restart" else None
     rest = rest[length.end() :] if length is not None else rest
     long = length or (before if danced is not wall.danced else None)
     said = f" ({long['n']} counts)" if long is not None else ""
     steps = rest.strip(" ,:.;-()")
-    return f"{kind} on wall {wall.number} {_place(danced)}{said}" + (f": {steps}" if steps and kind != "Restart" else _faced(rest))
+    return f"{kind} on {_walls(numbers)} {_place(danced)}{said}" + (
+        f": {steps}" if steps and kind != "Restart" else _faced(rest)
+    )
+
+
+def _walls(numbers: list[int]) -> str:
+    if len(numbers) == 1:
+        return f"wall {numbers[0]}"
+    return f"walls {', '.join(map(str, numbers[:-1]))} and {numbers[-1]}"
 
 
 def _place(danced: str) -> str:
@@ -169,8 +188,10 @@ def _in_a_row(line: Line) -> Iterator[Line]:
     told = [wall for n, (counts, then) in enumerate(walls, 1) if (wall := _of_row(n, counts, then, most)) is not None]
     if len(walls) < _LEAST or not told:
         return
-    for n, wall in enumerate(told):
-        yield replace(line, text=_sentence(wall), exact=False, source=line.source if n else line.source or line.text)
+    for n, (wall, numbers) in enumerate(_alike(told)):
+        yield replace(
+            line, text=_sentence(wall, numbers), exact=False, source=line.source if n else line.source or line.text
+        )
 
 
 def _of_row(number: int, counts: str, then: str, most: int) -> _Wall | None:
