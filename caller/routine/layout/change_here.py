@@ -25,7 +25,7 @@ _THESE = (
     ),
 )
 _WALLS = r"(?:(?:on|in|during|for)\s+)?(?:the\s+)?(?:walls?|w)\s*\d[\d\s,&+]*(?:and\s+\d+)?|(?:(?:on|in|during|for)\s+)?(?:the\s+)?\d{1,2}(?:st|nd|rd|th)(?:\s*(?:&|and|,)\s*\d{1,2}(?:st|nd|rd|th))*\s+walls?"
-_ON_WALL = re.compile(rf"^[\W_]*(?:{_WALLS})(?:\s+only)?\s*[:,\u2010-\u2015-]?\s*", re.IGNORECASE)
+_ON_WALL = re.compile(rf"^[\W_]*(?:{_WALLS})(?:\s*\bonly\b)?\s*[:,\u2010-\u2015-]?\s*", re.IGNORECASE)
 _NO_FIGURE = re.compile(
     r"^(?:but\s+)?(?:no|without(?:\s+the)?|not\s+the)\s+[a-z][a-z -]{2,24}[.,;:!]\s*", re.IGNORECASE
 )
@@ -33,7 +33,7 @@ _INSTEAD = re.compile(
     r"^(?P<words>[^.;:]+?)(?:\s*,?\s+(?:on\s+(?:count\s+)?(?P<on>\d{1,2}&?)\s+)?)(?:here\s+)?(?:instead\b|in\s+place\b|rather\s+than\b)",
     re.IGNORECASE,
 )
-_BEFORE_NAME = re.compile(r"^\s*(?:step\s+change|change|variation|restart)\W+", re.IGNORECASE)
+_BEFORE_NAME = re.compile(r"^[\W_]*(?:step\s+change|change|variation|restart)\W+", re.IGNORECASE)
 _TO_RESTART = re.compile(
     r"^(?P<words>[^.;:]+?)\s*,?\s*(?:[.;]|\band\b|\bthen\b|,)\s*(?:now\s+|then\s+)?re-?start\b", re.IGNORECASE
 )
@@ -42,6 +42,7 @@ _SECTION_AS = re.compile(
     re.IGNORECASE,
 )
 _GOES_ON = re.compile(r"[,;]?\s*(?:and|then|and\s+then)\s+(?:go|carry|continue|keep|on|do)\b.*$", re.IGNORECASE)
+_ON = re.compile(r"^(?:on|for)\s+(?:counts?\s+)?(?=\d)", re.IGNORECASE)
 _FOOT = re.compile(r"\b[RL]F?\b")
 _PIECE = re.compile(r"\s*,\s*(?:and\s+)?|\s+and\s+(?=hold|touch|step|stomp)", re.IGNORECASE)
 
@@ -63,21 +64,25 @@ def at_its_place(said: ChangeTold) -> Iterator[list[ReplacedLines]]:
     for pattern in _THESE:
         if (found := pattern.search(said.text)) is not None and _steps(found["words"]):
             yield said.replaces(_on(said, found["words"], number_of(found["many"]) if found["many"] else 0), 0)
-    start = _ON_WALL.match(_BEFORE_NAME.sub("", said.text))
+    yield from _after_its_wall(said)
+
+
+def _after_its_wall(said: ChangeTold) -> Iterator[list[ReplacedLines]]:
+    """ "Wall 5: stomp L beside R, hold instead"; in the brackets of a step line "instead" may go unsaid."""
+    bare = _BEFORE_NAME.sub("", said.text)
+    start = _ON_WALL.match(bare)
     if start is None:
         return
-    rest = _NO_FIGURE.sub("", _BEFORE_NAME.sub("", said.text)[start.end() :]).strip(" [({")
-    if counted := steps_on(said.piece(_bare(RESTARTS.sub("", rest)))):
+    rest = _ON.sub("", _NO_FIGURE.sub("", bare[start.end() :]).strip(" [({"))
+    instead, restarts = _INSTEAD.match(rest), _TO_RESTART.match(rest)
+    if counted := steps_on(said.piece(_bare(RESTARTS.sub("", _GOES_ON.sub("", rest))))):
         yield said.replaces(counted, 0)
-        return
-    instead = _INSTEAD.match(rest)
-    if instead is not None and _steps(instead["words"]):
-        if instead["on"]:
-            yield said.replaces(steps_on(said.piece(f"{instead['on']}  {instead['words']}")), 0)
-        else:
-            yield said.replaces(_on(said, instead["words"], 0), 0)
-    elif said.bracketed and (to := _TO_RESTART.match(rest)) is not None and _steps(to["words"]):
-        yield said.replaces(_on(said, to["words"], 0), 0)
+    elif instead is not None and instead["on"] and _steps(instead["words"]):
+        yield said.replaces(steps_on(said.piece(f"{instead['on']}  {instead['words']}")), 0)
+    elif instead is not None and _steps(instead["words"]):
+        yield said.replaces(_on(said, instead["words"], 0), 0)
+    elif said.bracketed and restarts is not None and _steps(restarts["words"]):
+        yield said.replaces(_on(said, restarts["words"], 0), 0)
 
 
 def section_as(said: ChangeTold) -> Iterator[list[ReplacedLines]]:

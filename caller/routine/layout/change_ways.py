@@ -36,7 +36,7 @@ WAYS = (
     ),
     # "no swaying! 5-8 become stomp R, stomp L, hold, hold"
     re.compile(
-        rf"(?<![\w/:.]){COUNTS}{SECTION}\s+(?:becomes?|turns?\s+into|(?:is|are)\s+(?:now|just|replaced\s+(?:by|with)))\s*:?\s+(?P<words>(?!the\s+same)[A-Za-z][^.;]+)",
+        rf"(?<![\w/:.]){COUNTS}{SECTION}\s+(?:becomes?|turns?\s+into|(?:is|are)\s+replaced\s+(?:by|with))\s*:?\s+(?P<words>(?!the\s+same)[A-Za-z][^.;]+)",
         re.IGNORECASE,
     ),
     # "leave out the side touch on 7-8 in section 2 and stomp L, hold instead"

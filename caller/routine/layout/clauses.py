@@ -15,7 +15,7 @@ _SEPARATOR = re.compile(
 )
 _STEP = (
     r"(?:(?:hip|slow|big|long|small|two|four|three|one|\d\s*x|\d|single|double|side|forward|back|fwd|cross(?:ing)?|right|left|[RL]F?|quick|gentle|little|nice)[\s-]+)*"
-    r"(?:step|stomp|stamp|sway|rock|walk|cross|touch|tap|kick|point|heel|toe|dig|bump|hip|clap|hold|wait|pause|scuff|brush|hitch|hook|flick|jazz\s+box|v[\s-]step|k[\s-]step|box|vine"
+    r"(?:step|stomp|stamp|sway|rock|walk|cross|touch|tap|kick|point|heel|toe|dig|bump|hip|clap|hold|wait|pause|freeze|scuff|brush|hitch|hook|flick|jazz\s+box|v[\s-]step|k[\s-]step|box|vine"
     r"|grapevine|shuffle|chass[e\u00e9]|triple|coaster|sailor|mambo|pivot|turn|unwind|monterey|paddle|rocking|march|slide|drag|close|together|run|skate|lunge|press|charleston|rumba|basic|balance|twinkle|tog|rec"
     r"|waltz|swivel|twist|roll|jump|hop|lock|out|in\b|bounce|drop|strut|back|forward|fwd|side|recover|replace(?=\s+(?:[RL]|right|left|weight))|\u00bd|\u00bc|1/[248]|half|quarter|full)"
 )

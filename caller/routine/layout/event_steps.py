@@ -10,7 +10,7 @@ from caller.routine.layout.clauses import step_run
 from caller.routine.layout.mention import Mention
 from caller.routine.layout.numbers import NUMBER
 
-HOLDS = re.compile(r"(?:hold|wait|pause)\b", re.IGNORECASE)
+HOLDS = re.compile(r"(?:hold|wait|pause|freeze)\b", re.IGNORECASE)
 # "BRIDGE (4 cts): 1,2,3,4  LF to side, sway R, L, R. Then carry on"
 _COUNTED = re.compile(r":\s+(?P<words>1\s?[,\u2010-\u2015-]\s?[2-8][\d,&\s\u2010-\u2015-]*\s[A-Za-z][^.;]*)")
 _MOST_STEPS = 500  # characters of them

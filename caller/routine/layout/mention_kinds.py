@@ -90,7 +90,9 @@ class KindTelling:
         if word.startswith("finish"):
             own = re.search(r"(?:[.:;(\-]\s*|\bto\s+|\bthe\s+|\bbig\s+)$", before, re.IGNORECASE)
             return bool(before.strip()) and own is None
-        if word.startswith(("hold", "wait", "pause")) and (self.out or not (self.loose.told or self.loose.ends)):
+        if word.startswith(("hold", "wait", "pause", "freeze")) and (
+            self.out or not (self.loose.told or self.loose.ends)
+        ):
             return True
         if self.out and self.out[-1].kind == ENDING and kind_of(word) == CHANGE:
             return True

@@ -41,6 +41,10 @@ _STEP_TWICE = re.compile(
 )
 
 
+_MORE = re.compile(r"\s*(?:more|extra|further|longer|additional)\b", re.IGNORECASE)
+_ONCE = re.compile(r"\bonce\b(?!\s+(?:more|again|you|we|the|per))", re.IGNORECASE)
+
+
 class MentionTelling(KindTelling):
     """Tokens taken one by one; ``out`` holds the events so far."""
 
@@ -76,7 +80,7 @@ class MentionTelling(KindTelling):
 
     def _happens_so_often(self) -> None:
         """ "Happens twice, at the end of walls 2 and 4", "two times: after wall 2 and after wall 4": on each once."""
-        sure = HAPPENS_TWICE.search(self.text) is not None
+        sure = HAPPENS_TWICE.search(self.text) is not None and _ONCE.search(self.text) is None
         named = [*self.out, self.loose]
         for mention in named:
             told = sum(len(other.walls) for other in named if other.kind == mention.kind)
@@ -164,6 +168,8 @@ class MentionTelling(KindTelling):
         if at.kind == TAG and at.long is None and re.search(r"\b(?:these|those)\b", found[0], re.IGNORECASE):
             at.long = number
             return
+        if self._more(found, number):
+            return
         done = re.match(r"\s*(?:done|danced|in\b|of\b)", self.text[found.end() :])
         behind = self.text[found.end() : found.end() + 1]
         # "Tag (4 cts, end of wall 3)", but not "tag on wall 3 (32 counts, ...)"
@@ -194,6 +200,23 @@ class MentionTelling(KindTelling):
         ):
             further = self._again()
             further.after = number
+
+    def _more(self, found: re.Match[str], number: int) -> bool:
+        """Whether the counts are how long a tag is: "(4 counts more)", "Tag + restart, after count 8: sway R, L (2 counts)"."""
+        at = self.at
+        if _MORE.match(self.text, found.end()) is not None and at.kind in (TAG, ENDING):
+            at.long = at.long or number
+            return True
+        before = self.out[-2] if len(self.out) > 1 and at.kind == RESTART and found["ag"] else None
+        if (
+            before is None
+            or before.kind != TAG
+            or before.long is not None
+            or not self.text.startswith(")", found.end())
+        ):
+            return False
+        before.long = number
+        return True
 
     def _count_in(self, found: re.Match[str]) -> None:
         for n in ("", "2", "3", "4", "5"):

@@ -14,6 +14,7 @@ from caller.routine.notation.stated import facing_of
 _KINDS = (
     ("extra", TAG),
     ("hold", TAG),
+    ("freeze", TAG),
     ("wait", TAG),
     ("pause", TAG),
     ("put", TAG),

@@ -14,7 +14,7 @@ _ITEM = re.compile(
     rf"(?P<tag>\b(?:tag|bridge|T)\b)(?:\s*[\"']?(?P<name>[A-Z0-9])[\"']?(?![A-Za-z0-9(]))?"
     rf"|(?P<skip>[\s,;.{_DASH}>|/&+\"'\u2192\u2018\u2019\u201c\u201d:-]+|\b(?:part|then|and|to|the|end|finish|of|song|music|repeat|until|restart|dance|sequence|fade|intro|ending|start)\b)"
     rf"|(?P<note>\([^()]*\))"
-    rf"|(?:(?P<times>\d)\s?[x\u00d7]?\s?)?(?P<part>[A-Ha-h](?:[1-9](?!\d))?(?=[A-Ha-h]|\b|\d|[-\u2013*]))(?P<short>-(?!\s?[A-Ha-h])|\*|\s?\(short(?:ened)?\))?\s?(?P<counts>\d{{1,3}})?(?:\s?\(\s?(?P<bracket>(?:first\s+|counts?\s+1\s?[-\u2013]\s?)?\d{{1,3}}(?:\s*(?:counts?|cts?|c))?(?:\s+only)?)\s?\))?(?:\s?[x\u00d7]\s?(?P<after>\d)\b)?"
+    rf"|(?:(?P<times>\d)\s?[x\u00d7]?\s?)?(?P<part>[A-Ha-h](?:[1-9](?!\d))?(?=[A-Ha-h]|\b|\d|[-\u2013*]))(?P<short>-(?!\s?[A-Ha-h])|\*|\s?\(short(?:ened)?\))?\s?(?P<counts>\d{{1,3}})?(?:\s?\(\s?(?P<bracket>(?:first\s+|counts?\s+1\s?[-\u2013]\s?)?\d{{1,3}}(?:\s*(?:counts?|cts?|c))?(?:\s+only)?)\s?\)\s?[*#\u2020]?)?(?:\s?[x\u00d7]\s?(?P<after>\d)\b)?"
     rf"|(?P<bad>\S+)",
     re.IGNORECASE,
 )

@@ -12,6 +12,7 @@ from caller.routine.count import read_counts
 from caller.routine.layout import kinds
 from caller.routine.layout.blocks import first_count
 from caller.routine.layout.counted import steps_on
+from caller.routine.layout.event_plain import events_plainly
 from caller.routine.layout.grids import read_downwards
 from caller.routine.layout.habits import typed_plainly
 from caller.routine.layout.lines import Line
@@ -80,7 +81,7 @@ _NO_LENGTHS = frozenset(("3", "9"))  # counts that no section has
 
 def settled(lines: Sequence[Line]) -> list[Line]:
     """The lines with each habit written as it is read elsewhere."""
-    lines = walls_told(phrased_plainly(read_downwards(lines)))
+    lines = events_plainly(walls_told(phrased_plainly(read_downwards(lines))))
     lines = told_one_by_one([_in_full(line) for line in typed_plainly(lines)])
     lines = _lengths_before_headings(_numbered_in_words(_capitals_numbered(counts_alone(_listed_in_front(lines)))))
     lines = list(_labels_apart(lines))

@@ -57,11 +57,12 @@ _PLACED = re.compile(
     re.IGNORECASE,
 )
 _THE_NAME = re.compile(
-    r"\b(?:repeat(?:s|ing)?|re-?do|do|dance|add)\s+(?:the\s+|your\s+|those\s+)?(?P<name>[A-Za-z][\w'/&\u00bc-\u00be -]{3,40}?)(?=\s*(?:[.,;:()]|$|\bagain\b|\bonce\s+more\b|\bof\b|\bfrom\b|\bas\b|\bthen\b|\band\b|\bx\s?\d|\btwice\b|\d))",
+    r"\b(?:repeat(?:s|ing)?|re-?do|do|dance|add)\s+(?:the\s+|your\s+|those\s+|these\s+|(?P<both>both\s+(?:the\s+)?))?(?P<name>[A-Za-z][\w'/&\u00bc-\u00be -]{3,40}?)(?=\s*(?:[.,;:()]|$|\bagain\b|\bonce\s+more\b|\bof\b|\bfrom\b|\bas\b|\bthen\b|\band\b|\bx\s?\d|\btwice\b|\ba\s+second\b|\bone\s+more\b|\bonce\b|\d))",
     re.IGNORECASE,
 )
 
 
+_ITS = re.compile(rf"\b{_WORD}\s*(?P<sec>\d{{1,2}})\W+(?:its|the)\s+$", re.IGNORECASE)
 _OF_THE_TAG = re.compile(r"\s+of\s+(?:the\s+|this\s+)?(?:tag|bridge)\b", re.IGNORECASE)
 # Where the section faces on the first wall is no word on the tag's own wall.
 _FACING = re.compile(
@@ -117,14 +118,14 @@ def _taken(tag: EventBlock, text: str, sections: list[SectionBlock]) -> tuple[li
                 continue
             if _OF_THE_TAG.match(text, found.end()) is not None:
                 continue
-            span = _span(found, sections, tag.within)
+            span = _span(found, sections, tag.within, before)
             if span is not None and (lines := _lines(span, sections, tag.heading)):
                 return lines, span.high - span.low + 1
             told = range(*found.span()) if span is not None else told
     return _named(tag, text, sections) if again else ([], 0)
 
 
-def _span(found: re.Match[str], sections: list[SectionBlock], here: int) -> _Span | None:
+def _span(found: re.Match[str], sections: list[SectionBlock], here: int, before: str) -> _Span | None:
     groups = found.groupdict()
     if groups.get("this"):
         own = sections[here] if -1 < here < len(sections) else None
@@ -141,6 +142,8 @@ def _span(found: re.Match[str], sections: list[SectionBlock], here: int) -> _Spa
     within = sections[here] if groups.get("above") and -1 < here < len(sections) else None
     if named := groups.get("sec") or groups.get("secr"):
         within = _numbered(named, sections)
+    elif (its := _ITS.search(before)) is not None:  # "the rocking chair from section 2 (its first four counts)"
+        within = _numbered(its["sec"], sections)
     elif groups.get("secn"):
         within = _numbered(str(number_of(groups["secn"])), sections)
     length = length_of(within) if within is not None else sum(map(length_of, sections))
@@ -213,6 +216,11 @@ def plain_name(text: str) -> list[str]:
     return [word.rstrip("s") for word in re.findall(r"[a-z0-9/\u00bc-\u00be]+", text.lower())]
 
 
+def _twice_in(words: list[str], name: list[str]) -> bool:
+    """ "Both twinkles", of a section that is "Twinkle left, twinkle right"."""
+    return sum(name[n : n + len(words)] == words for n in range(len(name))) == 2
+
+
 def _named(tag: EventBlock, text: str, sections: list[SectionBlock]) -> tuple[list[Line], int]:
     """ "Repeat the K-step": the one section of which that is the heading, or its first or last figure of the length told."""
     for found in _THE_NAME.finditer(text):
@@ -223,9 +231,9 @@ def _named(tag: EventBlock, text: str, sections: list[SectionBlock]) -> tuple[li
             name = plain_name(section.name)
             length = length_of(section)
             told = tag.mention.long or tag.mention.after or length
-            if name == words:
+            if name == words or (found["both"] and _twice_in(words, name) and told == length):
                 span = _Span(section, 1, length)
-            elif name[: len(words)] == words and told < length:
+            elif name[: len(words)] == words and told <= length:
                 span = _Span(section, 1, told)
             elif name[-len(words) :] == words and told < length:
                 span = _Span(section, length - told + 1, length)

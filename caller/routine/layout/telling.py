@@ -25,7 +25,7 @@ _ONCE_MORE = re.compile(
 )
 _LISTED_LETTER = re.compile(r"^\(?[a-hA-H]\)\s+")
 _GOES_ON_AFTER = re.compile(
-    r"\b(?:then|and|before)\s+(?:you\s+|we\s+)?(?:just\s+)?(?:continu(?:e|ing)|carry(?:ing)?\s+on|go(?:ing)?\s+on)\b|\bcontinue\s+with\s+(?:section|the)\b",
+    r"\b(?:then|and|before)\s+(?:you\s+|we\s+)?(?:just\s+)?(?:continu(?:e|ing)|carry(?:ing)?\s+on|go(?:ing)?\s+on)\b|\bcontinue\s+with\s+(?:section|the)\b|\bthen\s+(?:sect?|section|s)\.?\s?\d",
     re.IGNORECASE,
 )
 _PLACE_ALONE = re.compile(

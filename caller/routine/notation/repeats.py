@@ -21,13 +21,13 @@ _REPEAT = re.compile(
     r"|(?:the\s+)?(?:last|previous|first)\s+(?P<count>\d+|two|three|four|six|eight)"
     r"(?:\s+(?:counts?|steps?|beats?|cts?))?"
     r"|(?P<above>above|before|the above|that|it|this|the same|again|all(?: that)?|same))(?P<rest>(?:[\s,;.(\[].*)?)$"
-    r"|^(?P<bare>(?:(?:do|dance|take|and|now|then)\s+)*(?:those|these|the\s+same|same|all\s+of\s+that|all\s+that)"
+    r"|^(?P<bare>(?:(?:do|dance|take|and|now|then)\s+)*(?:(?:exactly|precisely|just)\s+)?(?:those|these|the\s+(?:very\s+|exact\s+)?same(?:\s+thing)?|same|all\s+of\s+that|all\s+that)"
     r"(?:\s+(?:two|three|four|six|eight|\d))?(?:\s+(?:counts?|steps?|beats?))?"
     r"\s+(?:again|once\s+more|one\s+more\s+time|once\s+again|over\s+again|a\s+second\s+time)"
     r"|repeat\s+(?:those|these|the)\s+(?:two|three|four|six|eight|\d)(?:\s+(?:counts?|steps?|beats?))?"
     r"|repeat|(?:the\s+)?same again|and the same again|and another(?: one)?"
     r"|do it again|again|as above|as before|repeat above|ditto"
-    r"|do that again|mirror|reverse)(?P<more>(?:[\s,;.(\[].*)?)$",
+    r"|do that again|(?:and\s+)?once\s+(?:more|again)|mirror|reverse)(?P<more>(?:[\s,;.(\[].*)?)$",
     re.IGNORECASE,
 )
 _MIRROR = re.compile(
