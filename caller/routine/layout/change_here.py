@@ -43,6 +43,8 @@ _SECTION_AS = re.compile(
 )
 _GOES_ON = re.compile(r"[,;]?\s*(?:and|then|and\s+then)\s+(?:go|carry|continue|keep|on|do)\b.*$", re.IGNORECASE)
 _ON = re.compile(r"^(?:on|for)\s+(?:counts?\s+)?(?=\d)", re.IGNORECASE)
+_FACED = re.compile(r"^[(\[]?(?:1[0-2]|[1-9])[:.]00[)\]]?\s*[:,]?\s*")
+_FIRST = frozenset("123456789&")  # of counts
 _FOOT = re.compile(r"\b[RL]F?\b")
 _PIECE = re.compile(r"\s*,\s*(?:and\s+)?|\s+and\s+(?=hold|touch|step|stomp)", re.IGNORECASE)
 
@@ -73,9 +75,10 @@ def _after_its_wall(said: ChangeTold) -> Iterator[list[ReplacedLines]]:
     start = _ON_WALL.match(bare)
     if start is None:
         return
-    rest = _ON.sub("", _NO_FIGURE.sub("", bare[start.end() :]).strip(" [({"))
+    rest = _ON.sub("", _NO_FIGURE.sub("", _FACED.sub("", bare[start.end() :])).strip(" [({"))
     instead, restarts = _INSTEAD.match(rest), _TO_RESTART.match(rest)
-    if counted := steps_on(said.piece(_bare(RESTARTS.sub("", _GOES_ON.sub("", rest))))):
+    counted = steps_on(said.piece(_bare(RESTARTS.sub("", _GOES_ON.sub("", rest))))) if rest[:1] in _FIRST else []
+    if counted:
         yield said.replaces(counted, 0)
     elif instead is not None and instead["on"] and _steps(instead["words"]):
         yield said.replaces(steps_on(said.piece(f"{instead['on']}  {instead['words']}")), 0)
