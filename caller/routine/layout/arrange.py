@@ -61,6 +61,7 @@ class _Arranging(Head):
         for n, line in enumerate(self.lines):
             self.at = n
             self._take(line)
+        self.out.reader.named(self.named)
         self._uncounted_lines()
         for index, block in enumerate(self.out.sections):
             if steps_of_heading(block, self.short):

@@ -119,6 +119,12 @@ class HeaderReader(KeyReading):
         self._set("title", (found["title"] or found["caps"]).strip(), line, found.start())
         return True
 
+    def named(self, name: str) -> None:
+        """The name that the head tells in words stands before what its first line might be."""
+        if name:
+            self.header = replace(self.header, title=name)
+            self.places.setdefault("title", Place(1))
+
     def title(self, line: Line) -> None:
         """A first line that is nothing else; what stands in it of counts and walls is taken too."""
         first, *further = pieces_of(line, _is_key)

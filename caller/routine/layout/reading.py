@@ -12,10 +12,11 @@ from caller.routine.layout.blocks import Blocks, EventBlock, OptionBlock, Role, 
 from caller.routine.layout.columns import names_columns
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.lines import Line, unstarred
+from caller.routine.layout.names_told import name_told
 from caller.routine.layout.options import EASIER, read_option
 from caller.routine.layout.orders import looks_like_order
 from caller.routine.layout.paragraphs import joined
-from caller.routine.layout.titles import mail_begins, title_line
+from caller.routine.layout.titles import TITLE_KEY, mail_begins, title_line
 
 _LOOK_AHEAD = 3  # lines in which counts may begin after a heading
 _SECOND_PART = re.compile(r"part\s+(?:II|2|two)\b", re.IGNORECASE)
@@ -68,6 +69,7 @@ class Arrangement:
         self.short = abbreviations(x.text for x in self.lines)
         first = [x.text for x in self.lines[:_NEAR_TOP]]
         self.title_line = title_line(first)
+        self.named = "" if any(TITLE_KEY.match(text) for text in first) else name_told(first)
         begins = mail_begins(first)
         self.covering = {line.number for line in self.lines[:begins]}  # the words of who sends the mail on
 

@@ -59,7 +59,7 @@ _WROTE = re.compile(
 )
 # The head of a club's paper or handout, where a name comes below it.
 OF_THE_CLUB = re.compile(
-    r"\b(?:clubs?|handout|hall|society|dancers|hoofers|stompers?|toe-tappers?|steppers?|improvers|beginners|class(?:es)?|newsletter|group|weekend|workshop|festival|gathering|programme|card|corner|gazette|quarterly|from\s+(?:our|the))\b|\bno\.?\s*\d|^handout\b",
+    r"\b(?:clubs?|handout|hall|society|dancers|hoofers|stompers?|toe-tappers?|steppers?|improvers|beginners|class(?:es)?|newsletter|group|weekend|workshop|festival|gathering|programme|card|corner|gazette|fair|weekender|marquee|tent|(?:dance\s+)?barn|summer\s+floor|night\s+at|diary|leaflet|quarterly|from\s+(?:our|the))\b|\bno\.?\s*\d|^handout\b",
     _I,
 )
 
@@ -101,7 +101,8 @@ _NAME_AND_FACTS = re.compile(
     _I,
 )
 _BEFORE_FACTS = re.compile(
-    r"\s{3,}|\s{2,}(?:-{1,2}|[~*\u2013\u2014])\s|\s\*\s|\s*\|\s*|\s+\(?\d{1,3}\s*-?\s*(?:counts?|cts?|walls?)\b", _I
+    r"\s{3,}|\s{2,}(?:-{1,2}|[~*\u2013\u2014])\s|\s\*\s|\s*\|\s*|\s*//\s*|\s+\(?\d{1,3}\s*-?\s*(?:counts?|cts?|walls?|c)\b|\s+(?:-{1,2}|[\u2013\u2014~])\s+(?=[^-\u2013\u2014]{0,40}?\b\d{1,3}\s?(?:c|cts?|counts?)\b)|\s+\(\d{2}\s*/",
+    _I,
 )
 
 
