@@ -23,7 +23,7 @@ from textual.events import Key
 from textual.filter import LineFilter
 from textual.message import Message
 
-from caller.screen.console import FewCharacters, few_characters
+from caller.screen.console import FewCharacters, FewColours, few_characters
 from caller.screen.watchdog import ENDED_BY_SIGNAL, LEAVING_KEYS, give_terminal_back, remember_terminal, watchdog
 
 ENDING = tuple(getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name))
@@ -38,8 +38,11 @@ class FullScreen(App[Returned]):
     TITLE = "caller"
 
     def get_line_filters(self) -> Sequence[LineFilter]:
-        """The usual ones; on a terminal with few characters, one more."""
-        return (*super().get_line_filters(), *([FewCharacters()] if few_characters() else []))
+        """The usual ones; on a terminal with few characters or colours, more."""
+        usual = super().get_line_filters()
+        if few_characters():
+            return (*usual, FewCharacters(), FewColours(bright_grounds=False))
+        return (*usual, FewColours(bright_grounds=True)) if self.console.color_system == "standard" else usual
 
     ENDS_PROGRAM = True  # whether the program is over when it is left
 

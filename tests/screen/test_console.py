@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import ast
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -10,7 +12,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rich.cells import cell_len
 from textual.app import App
+from textual.scrollbar import ScrollBarRender
 
+from caller import screen
 from caller.rig.clicking import SteadyClick
 from caller.screen.app import ClassScreen
 from caller.screen.console import few_characters, in_few
@@ -22,6 +26,10 @@ from tests.fakes.speaker import HandSpeaker
 from tests.screen.seen import lines_of
 from tests.screen.test_class_screen import LANTERN
 
+# What Textual draws scroll bars with, beside blanks.
+SCROLL_BARS = "".join(sign for bar in (ScrollBarRender.VERTICAL_BARS, ScrollBarRender.HORIZONTAL_BARS) for sign in bar)
+# These tell of other characters, and draw none of them.
+NO_SCREENS = ("console", "plain_text")
 # Code page 437 as Python's own codec has it, and so Unicode's table for it (CP437.TXT).
 FONT = frozenset(bytes(range(32, 256)).decode("cp437"))
 
@@ -40,6 +48,7 @@ def test_any_text_is_as_wide_in_few_characters(text: str) -> None:
         ("Őrség", "Orség"),
         ("踊り", "????"),
         ("▀▄█ 12:00 →", "▀▄█ 12:00 >"),
+        ("▶ walk ★ ▇▇ †", "> walk * ██ +"),
     ],
 )
 def test_what_is_shown_instead(text: str, shown: str) -> None:
@@ -81,6 +90,18 @@ async def test_a_page_draws_only_what_the_linux_console_has(page: str, monkeypat
     seen = await drawn(pages()[page])
     assert seen - FONT == set()
     assert len(seen) > 10
+
+
+def of_the_screen() -> set[str]:
+    """Every character that stands in the screen's own code."""
+    texts = [file.read_text("utf-8") for file in Path(screen.__path__[0]).glob("*.py") if file.stem not in NO_SCREENS]
+    words = [node.value for text in texts for node in ast.walk(ast.parse(text)) if isinstance(node, ast.Constant)]
+    return {character for word in words if isinstance(word, str) for character in word}
+
+
+def test_no_sign_of_the_screen_is_a_question_mark_there() -> None:
+    broken = {sign for sign in of_the_screen() | set(SCROLL_BARS) if sign != "?" and in_few(sign) == "?"}
+    assert broken == set()
 
 
 async def test_other_terminals_get_all(monkeypatch: pytest.MonkeyPatch) -> None:

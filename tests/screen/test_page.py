@@ -81,7 +81,7 @@ async def test_before_a_class_it_says_that_there_is_none(page: PageServer) -> No
         assert await anext(_events(response)) == {"state": "none"}
 
 
-@pytest.mark.parametrize("method", ["POST", "PUT", "DELETE", "PATCH"])
+@pytest.mark.parametrize("method", ["POST", "PUT", "DELETE", "PATCH", "HEAD"])
 @pytest.mark.parametrize("path", ["", "events", "page.js"])
 async def test_it_takes_no_orders(page: PageServer, method: str, path: str) -> None:
     async with aiohttp.ClientSession() as client, client.request(method, page.url + path, data=b"go") as response:
@@ -95,6 +95,39 @@ async def test_a_web_site_can_not_read_it_through_the_browser(page: PageServer) 
         async with client.get(page.url) as response:
             assert "Access-Control-Allow-Origin" not in response.headers
             assert "default-src 'none'" in response.headers["Content-Security-Policy"]
+
+
+ELSEWHERE = [
+    {"Origin": "http://evil.example"},
+    {"Origin": "null"},
+    {"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "cors"},
+    {"Sec-Fetch-Site": "same-site", "Sec-Fetch-Mode": "no-cors"},
+]
+
+
+@pytest.mark.parametrize("headers", ELSEWHERE)
+async def test_a_web_site_takes_no_place_of_those_who_watch(page: PageServer, headers: dict[str, str]) -> None:
+    async with aiohttp.ClientSession() as client:
+        for path in ("events", "page.js"):
+            async with client.get(page.url + path, headers=headers) as response:
+                assert response.status == 403
+
+
+async def test_a_link_on_a_web_site_leads_here_and_the_page_asks_for_its_own(page: PageServer) -> None:
+    led = {"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "navigate"}
+    own = {"Sec-Fetch-Site": "same-origin", "Sec-Fetch-Mode": "cors", "Origin": page.url.rstrip("/")}
+    async with aiohttp.ClientSession() as client:
+        for path, headers in {"": led, "events": own}.items():
+            async with client.get(page.url + path, headers=headers) as response:
+                assert response.status == 200
+
+
+async def test_no_answer_tells_what_it_is_made_by(page: PageServer) -> None:
+    async with aiohttp.ClientSession() as client:
+        for path in ("", "page.js", "nothing", "no/such", "events"):
+            async with client.get(page.url + path) as response:
+                assert response.headers["Server"] == "caller"
+                assert response.headers["X-Content-Type-Options"] == "nosniff"
 
 
 async def test_on_another_address_nothing_is_told_without_the_token() -> None:

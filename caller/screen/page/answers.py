@@ -1,7 +1,9 @@
 """What the page's server answers: the page, its two files, and the newest facts as server-sent events.
 
 Conventions: GET alone is answered. Without a token, no other name than the loopback address's is answered to, so that
-no web site can read the page through the browser; with one, nothing is told without it.
+no web site can read the page through the browser; with one, nothing is told without it. What another site's page asks
+for is refused: it could read nothing, but take the places of those who watch. Each answer goes without the names and
+versions of what makes it, also those that are aiohttp's own.
 """
 
 from __future__ import annotations
@@ -29,6 +31,7 @@ _HEADERS = {
     "X-Content-Type-Options": "nosniff",
     "Referrer-Policy": "no-referrer",
     "Cache-Control": "no-store",
+    "Server": "caller",
 }
 Answer = Callable[[web.Request], Awaitable[web.StreamResponse]]
 
@@ -41,9 +44,11 @@ def application(publisher: Publisher, token: str, door: Door) -> web.Application
         try:
             host, knows = request.url.host or "", _knows(request, token)
         except ValueError:  # a Host that is no address
-            return web.Response(status=400, text="This is no address.\n", headers=_HEADERS)
+            return web.Response(status=400, text="This is no address.\n")
         if not token and not is_loopback(host):
             return _refused("This page answers to its own address alone.")
+        if _from_elsewhere(request):
+            return _refused("This page answers to no other site's.")
         if not knows and request.path.strip("/") not in _FILES:
             return _refused("Open the whole address as the caller shows it, with its token.")
         if knows:
@@ -51,10 +56,14 @@ def application(publisher: Publisher, token: str, door: Door) -> web.Application
         return await handler(request)
 
     app = web.Application(middlewares=[guarded], client_max_size=1)
-    app.add_routes(
-        [web.get("/", _page), web.get("/events", _Events(publisher).answer), web.get("/{name}", _file)],
-    )
+    answers = {"/": _page, "/events": _Events(publisher).answer, "/{name}": _file}
+    app.add_routes([web.get(path, answer, allow_head=False) for path, answer in answers.items()])
+    app.on_response_prepare.append(_headed)
     return app
+
+
+async def _headed(_: web.Request, response: web.StreamResponse) -> None:
+    response.headers.update(_HEADERS)
 
 
 def _knows(request: web.Request, token: str) -> bool:
@@ -62,19 +71,28 @@ def _knows(request: web.Request, token: str) -> bool:
     return not token or hmac.compare_digest(request.query.get("token", "").encode("utf-8", "replace"), token.encode())
 
 
+def _from_elsewhere(request: web.Request) -> bool:
+    """Whether a browser says that another site's page asks, and not for being led here."""
+    site, mode = request.headers.get("Sec-Fetch-Site", "none"), request.headers.get("Sec-Fetch-Mode")
+    if site in ("cross-site", "same-site") and mode != "navigate":
+        return True
+    origin = request.headers.get("Origin")
+    return origin is not None and origin.partition("://")[2] != request.host
+
+
 def _refused(why: str) -> web.Response:
-    return web.Response(status=403, text=why + "\n", headers=_HEADERS)
+    return web.Response(status=403, text=why + "\n")
 
 
 async def _page(_: web.Request) -> web.Response:
-    return web.Response(body=_shipped("page.html"), content_type="text/html", charset="utf-8", headers=_HEADERS)
+    return web.Response(body=_shipped("page.html"), content_type="text/html", charset="utf-8")
 
 
 async def _file(request: web.Request) -> web.Response:
     name = request.match_info["name"]
     if name not in _FILES:
-        return web.Response(status=404, text="There is nothing here.\n", headers=_HEADERS)
-    return web.Response(body=_shipped(name), content_type=_FILES[name], charset="utf-8", headers=_HEADERS)
+        return web.Response(status=404, text="There is nothing here.\n")
+    return web.Response(body=_shipped(name), content_type=_FILES[name], charset="utf-8")
 
 
 class _Events:
@@ -86,8 +104,8 @@ class _Events:
 
     async def answer(self, request: web.Request) -> web.StreamResponse:
         if self._viewers >= MOST_VIEWERS:
-            return web.Response(status=503, text="Too many screens are watching.\n", headers=_HEADERS)
-        response = web.StreamResponse(headers={**_HEADERS, "Content-Type": "text/event-stream"})
+            return web.Response(status=503, text="Too many screens are watching.\n")
+        response = web.StreamResponse(headers={"Content-Type": "text/event-stream"})
         await response.prepare(request)
         self._viewers += 1
         try:
