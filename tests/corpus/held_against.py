@@ -78,6 +78,16 @@ def outcome(sheet: SheetRead, truth: dict[str, Any]) -> Outcome:
     return Outcome(not has_errors(check(sheet)), differs, len(unread), len({s.place.line for s in steps}))
 
 
+def named(sheet: SheetRead, truth: dict[str, Any]) -> bool:
+    """Whether the dance has its author's name, whatever the typing."""
+    return _plain_name(sheet.routine.header.title) == _plain_name(truth["title"])
+
+
+def _plain_name(title: str) -> str:
+    plain = title.casefold().replace("&", " and ").replace("'", "").replace("\u2019", "")
+    return " ".join(re.findall(r"\w+", plain))
+
+
 def found(sheet: SheetRead, truth: dict[str, Any]) -> bool:
     """Whether the fault is reported, as an error, on one of its lines."""
     lines = {truth["line"], *truth.get("also", [])}

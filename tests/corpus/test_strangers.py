@@ -16,7 +16,7 @@ from caller.routine.layout.blocks import Role
 from caller.routine.layout.lines import physical
 from caller.routine.notation.read import SheetRead, read_sheet
 from caller.routine.notation.write import write_sheet
-from tests.corpus.held_against import FOLDER, found, outcome, read, sheets, told
+from tests.corpus.held_against import FOLDER, found, named, outcome, read, sheets, told
 
 STANDING: dict[str, Any] = tomllib.loads((FOLDER / "standing.toml").read_text(encoding="utf-8"))
 
@@ -53,6 +53,12 @@ def test_a_sound_sheet_is_accepted_with_the_structure_told(batch: str) -> None:
         assert known.accepted is not _known("refused", batch, name), name
         assert (known.differs == ()) is not _known("otherwise", batch, name), (name, known.differs)
         assert _accounted_for(sheet), name
+
+
+def test_a_dance_has_the_name_that_its_author_gives(batch: str) -> None:
+    for name in _of(batch, "sound"):
+        right = named(read(batch, "sound", name), told(batch, "sound", name))
+        assert right is not _known("named", batch, name), name
 
 
 def test_a_fault_is_found_on_its_line(batch: str) -> None:

@@ -246,7 +246,7 @@ BETWEEN = re.compile(r"\s*(?:[,;/|\u2022\u00b7]|\s[-\u2010-\u2015]+\s|\s{2,}|\ba
 PARTS = re.compile(r"\b[A-H]\s*(?:=|:)\s*\d|\bpart\s+[A-H]\b", re.IGNORECASE)
 # "(Cha Cha)", "-- my notes, Weds", "* Ann Other (Leeds) * Catalan style": no words of the name.
 BEHIND_TITLE = re.compile(
-    r"(?<=\S)\s*(?:[(\[](?=[^)\]]*\b(?:cha|phrased|notes?|samba|rumba|two[\s-]?step|nightclub|absolute|beginner|improver|intermediate|advanced|\d+\s?c)\b)|\(\d{2,3}\s*/\s*\d\)|\*\*\s|[\u2013-]\s+as\s+we\b|(?:\s-{1,2}|\s[~\u2013\u2014])\s+(?=(?:an?\s+|my\s+|own\s+|the\s+)?(?:easy|cha|notes?|phrased|samba|rumba|intermediate|improver|beginner|advanced|absolute)\b)|\s\*\s).*$",
+    r"(?<=\S)\s*(?:[(\[](?=[^)\]]*\b(?:cha|phrased|notes?|samba|rumba|two[\s-]?step|nightclub|absolute|beginner|improver|intermediate|advanced|\d+\s?c|rev\.?\s?\d|version|(?:19|20)\d\d)\b|waltz[)\]])|\(\d{2,3}\s*/\s*\d\)|\*\*\s|[\u2013-]\s+as\s+we\b|(?:\s-{1,2}|\s[~\u2013\u2014])\s+(?=(?:an?\s+|my\s+|own\s+|the\s+)?(?:easy|cha|notes?|little|night-?club|nc2s|polka|waltz|phrased|samba|rumba|intermediate|improver|beginner|advanced|absolute)\b)|\s\*\s).*$",
     re.IGNORECASE,
 )
 CALLED = re.compile(

@@ -122,6 +122,8 @@ class HeaderReader(KeyReading):
     def named(self, name: str) -> None:
         """The name that the head tells in words stands before what its first line might be."""
         if name:
+            if self.header.title and self.header.title.lower() not in name.lower():
+                self.note(self.header.title)
             self.header = replace(self.header, title=name)
             self.places.setdefault("title", Place(1))
 
@@ -156,7 +158,10 @@ class HeaderReader(KeyReading):
             text,
             flags=re.IGNORECASE,
         )
-        text = BEHIND_TITLE.sub("", text)
+        if (behind := BEHIND_TITLE.search(text)) is not None:
+            self._find_kind(replace(first, text=behind[0], exact=False))
+            self.note(behind[0].strip(" -()[]~*\u2013\u2014"))
+            text = text[: behind.start()]
         text = text.strip(' \t-\u2010\u2011\u2012\u2013\u2014|/,:;(~*=\u201c\u201d"') or line.text
         self._saw("title", line, 0)
         self.header = replace(self.header, title=text)

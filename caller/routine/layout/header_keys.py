@@ -27,6 +27,7 @@ from caller.routine.layout.orders import read_order
 from caller.routine.meter import Feel
 from caller.routine.step import Foot
 
+_FACTS_OF_DANCE = re.compile(r"\d{1,3}\s*-?\s*(?:counts?|cts?|walls?|c)\b", re.IGNORECASE)
 _QUOTED_NAME = re.compile(r"[\"\u201c](?P<name>[A-Z][^\"\u201c\u201d]{2,48})[\"\u201d]")
 
 
@@ -42,6 +43,8 @@ class KeyReading(Facts):
             self._find_kind(line)
             self._find_start(line)
             return True
+        if field == "title" and _FACTS_OF_DANCE.match(value):  # "Dance: 32 counts, 2 walls"
+            return self.facts(line)
         self._saw(field, line, at)
         if field == "title":
             quoted = _QUOTED_NAME.match(value)

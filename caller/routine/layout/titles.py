@@ -15,12 +15,14 @@ _HEAD_LINE = re.compile(
     _I,
 )
 TITLE_KEY = re.compile(
-    r"^\W*(?:title|dance(?:\s+(?:title|name))?|name(?:\s+of\s+dance)?|(?:the\s+)?dance\s+of\s+the\s+(?:month|week|quarter|term)(?:\s+for\s+\w+)?|this\s+(?:week|month|quarter|term)['\u2019]s\s+(?:class\s+)?dance)\s*(?::|=|\s[-\u2013\u2014]\s)",
+    r"^\W*(?:title|dance(?:\s+(?:title|name))?|name(?:\s+of\s+dance)?|(?:the\s+)?dance\s+of\s+the\s+(?:month|week|quarter|term)(?:\s+for\s+\w+)?|this\s+(?:week|month|quarter|term)['\u2019]s\s+(?:class\s+)?dance)\s*(?::|=|\s[-\u2013\u2014]\s)(?!\s*\d{1,3}\s*-?\s*(?:counts?|cts?|walls?|c)\b)",
     _I,
 )
 _STEPS_BEGIN = re.compile(r"^(?:counts?\s*)?1\s*(?:[-&,\u2013]\s*)?[2-8]\b.*[A-Za-z]", _I)
 _MOST_TITLE = 70
-_HOME = re.compile(r"home\s{2,}\S", _I)  # the way through a web site, as cells
+_HOME = re.compile(
+    r"home\s{2,}\S|(?:[\w\u00c0-\u017f]+(?:\s[\w\u00c0-\u017f]+)?\s{2,}){2,}(?:contact|kontakt|links?|login)\s*$", _I
+)  # the way through a web site, as cells
 _PAPER = re.compile(
     r"\b(?:newsletter|bulletin|gazette|club\s+news|(?:step\s*sheet|dance)\s+of\s+the\s+month|this\s+month['\u2019]?s\s+(?:class\s+)?dance|dance\s+to\s+learn)\b",
     _I,
@@ -88,6 +90,7 @@ def _below_the_club(texts: Sequence[str], first: int) -> int:
     return first
 
 
+_POSTED = re.compile(r"^(?:posted|published|sent\s+in|uploaded|last\s+updated)\s+(?:by|on)\b", _I)
 _NEAR_HEAD = 6  # lines
 # '"MARMALADE TUESDAY"    taught by Ada', "ROSEHIP WALTZ  (24 counts, 4 walls)", "UNPOSTED LETTERS"
 _NAME_ALONE = re.compile(
@@ -112,6 +115,8 @@ def _is_passed_by(raw: str, below: Sequence[str]) -> bool:
     if raw.startswith("#") and not re.match(r"^#{1,2}\s+\S", raw):
         return True
     if raw.startswith("# ") and any(not t.startswith("#") for t in below) and _talks(text):
+        return True
+    if _POSTED.match(text) is not None:
         return True
     kept_out = any(pattern.match(text) for pattern in (NOTE_START, MAIL_HEAD, GREETING, PAGE))
     return kept_out or FURNITURE.search(text) is not None
@@ -152,7 +157,7 @@ def _talks(text: str) -> bool:
     words = text.split()
     return (
         len(words) > 9
-        or re.search(r"[.!?]\s+(?-i:[A-Z])", text) is not None
+        or re.search(r"(?<!\bmrs)(?<!\bmr)(?<!\bdr)[.!?]\s+(?-i:[A-Z])", text, _I) is not None
         or (text.rstrip().endswith((".", ",", ";", "!")) and len(words) > 4)
         or (text.endswith(",") and len(words) <= 4)
     )
