@@ -49,6 +49,7 @@ class MentionTelling(KindTelling):
             if len(self.out) > _MOST_EVENTS:
                 break
             where = self.at.after, self.at.section, self.at.within, self.at.here
+            self.token = found.start()
             _TAKES[next(name for name in OUTER if found[name] is not None)](self, found)
             if where != (self.at.after, self.at.section, self.at.within, self.at.here):
                 self.at.place_end = found.end()
@@ -136,6 +137,8 @@ class MentionTelling(KindTelling):
 
     def _nthfacing(self, found: re.Match[str]) -> None:
         self.at.facing_walls, self.at.nth_facing = facing_told(found, "n"), number_of(found["nf"])
+        if found["nends"] is not None:  # "the second time you finish a wall facing 12:00"
+            self.at.ends_there = self.at.ends = True
 
     def _eachfacing(self, found: re.Match[str]) -> None:
         word, ends = found["bfword"], found["ends"] is not None
@@ -168,7 +171,7 @@ class MentionTelling(KindTelling):
         behind = self.text[found.end() : found.end() + 1]
         # "Tag (4 cts, end of wall 3)", but not "tag on wall 3 (32 counts, ...)"
         told_of = (
-            found[0].startswith("(") and at.ends and at.told
+            found[0].startswith("(") and (at.ends or at.here) and at.told
         )  # "... after wall 2: ... hold (4 counts, weight on left)"
         long = (
             behind == ")"

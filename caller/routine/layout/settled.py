@@ -18,6 +18,7 @@ from caller.routine.layout.lines import Line
 from caller.routine.layout.numbers import number_of
 from caller.routine.layout.on_counts import counts_alone
 from caller.routine.layout.phrased import phrased_plainly
+from caller.routine.layout.signs_explained import signs_explained
 from caller.routine.layout.told_in_short import told_one_by_one
 from caller.routine.layout.wall_tables import walls_told
 
@@ -80,7 +81,7 @@ _NO_LENGTHS = frozenset(("3", "9"))  # counts that no section has
 
 def settled(lines: Sequence[Line]) -> list[Line]:
     """The lines with each habit written as it is read elsewhere."""
-    lines = walls_told(phrased_plainly(read_downwards(lines)))
+    lines = walls_told(phrased_plainly(read_downwards(signs_explained(lines))))
     lines = told_one_by_one([_in_full(line) for line in typed_plainly(lines)])
     lines = _lengths_before_headings(_numbered_in_words(_capitals_numbered(counts_alone(_listed_in_front(lines)))))
     lines = list(_labels_apart(lines))

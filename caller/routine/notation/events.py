@@ -28,7 +28,7 @@ from caller.routine.step import Weight
 from caller.routine.vocabulary import Vocabulary
 
 _SAME_AGAIN = re.compile(
-    r"\b(?:the\s+same\s+again|same\s+again|all\s+that\s+again|and\s+repeat|once\s+more|do\s+(?:that|it)\s+twice)\b",
+    r"\b(?:the\s+same\s+again|(?:the|those)\s+same\s+(?:\w+\s+){1,2}(?:again|a\s+second\s+time|once\s+more)|same\s+again|all\s+that\s+again|and\s+repeat|once\s+more|do\s+(?:that|it)\s+twice)\b",
     re.IGNORECASE,
 )
 _REPLACES = re.compile(r"\breplac\w+\s+(?:the\s+)?counts?\s+(?P<n>\d{1,2})\s*[-\u2013]\s*\d", re.IGNORECASE)
