@@ -44,4 +44,18 @@ BREAKING_OFF = (
         rf"\b(?:dance|dances|do|does|go|goes|as\s+far\s+as|until|till|up\s+to|to)\s+(?:(?:until|till|up\s+to|to|as\s+far\s+as)\s+)?(?:and\s+including\s+)?the\s+end\s+of\s+(?:the\s+)?(?:{ORDINAL}\s+)?(?!wall|tag|bridge|section|set|dance)[a-z][\w /-]{{2,30}}?\s*\((?P<n>\d{{1,2}})\s+(?:counts|beats|cts)\)",
         with_number("after {} counts"),
     ),
+    # "Section 1 brings you round to 12:00; on the very next count stomp"
+    said_as(
+        r"\b(?:section|set|S)\s?(?P<n>[1-9])\s+(?:brings|takes|turns|carries|gets|leads)\s+(?:you|us)\b(?![^.;]{0,40}\bof\s+(?:section|set)\b)",
+        with_number("after s {}"),
+    ),
+    # "You do both Monterey turns, so 32 counts, and find yourself at the front"
+    said_as(
+        rf"(?<=[,(]\s)(?:so|that\s+is|i\.e\.|makes|making)\s+(?P<n>{NUMBER})\s+(?:counts|beats)(?=\s*[,);.])",
+        with_number("@{} cts"),
+    ),
+    said_as(
+        rf"\bthe\s+(?P<n>{ORDINAL})\s+wall\s+is\s+(?:also\s+)?(?:the|your|our)\s+last(?:\s+(?:one|wall))?\b",
+        with_number("ending wall {}"),
+    ),
 )
