@@ -13,13 +13,13 @@ _AS_EVER = r"(?:\s*,\s*(?:which|that)\s+(?:begins?|starts?)\s+[^.;]{0,40})?"
 BREAKING_OFF = (
     # "break off after the first 16"
     said_as(
-        rf"\bafter\s+(?:only\s+|just\s+)?(?:the\s+|your\s+|its\s+)?first\s+(?P<n>{NUMBER})(?=\s*(?:[,.;:)]|$)|\s+(?:and|then|only|just|you|we)\b)",
+        rf"\bafter\s+(?:only\s+|just\s+)?(?:the\s+|your\s+|its\s+)?first\s+(?P<n>{NUMBER})(?=\s*(?:[,.;:)]|$)|\s+(?:and|then|only|just|you|we|one|go|jump|leave|stop|take|start|begin|restart)\b)",
         with_number("after {} cts"),
     ),
     # "one takes again the dance at the beginning", "take up the dance again from the start"
     said_as(
         r"\b(?:(?:one|you|we)\s+)?(?:takes?|picks?|resumes?|recommences?|commences?)\s+(?:again\s+|up\s+|once\s+more\s+)*(?:the\s+(?:whole\s+)?dance\s+|it\s+)(?:up\s+)?(?:again\s+|anew\s+|afresh\s+)?(?:at|from|to)\s+(?:the\s+(?:very\s+)?)?(?:beginning|start|top|first\s+count|count\s+(?:1|one))\b",
-        "restart",
+        "start again",
     ),
     said_as(
         r"\b(?:(?:one|you|we)\s+)?(?:recommences?|commences?|resumes?|starts?|begins?)\s+(?:once\s+more|from\s+new|from\s+zero|from\s+scratch|new)\b(?!\s+(?:step|wall|music))",

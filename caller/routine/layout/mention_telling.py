@@ -7,6 +7,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from caller.routine.facing import Facing
+from caller.routine.layout.clauses import step_run
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
 from caller.routine.layout.mention_kinds import KindTelling
 from caller.routine.layout.mention_places import counts_of, section_of, walls_of
@@ -181,7 +182,7 @@ class MentionTelling(KindTelling):
         if found["ag"] and at.kind == TAG and not done and long:
             at.long = at.long or number
             return
-        if at.kind == ENDING and number <= _LEAST_BEFORE_END:
+        if at.kind == ENDING and (number <= _LEAST_BEFORE_END or self._long_of_ending(found)):
             return
         if (at.after is None and at.section is None and at.within is None) or (
             found["ai"] and number > (at.after or 0)
@@ -197,6 +198,11 @@ class MentionTelling(KindTelling):
         ):
             further = self._again()
             further.after = number
+
+    def _long_of_ending(self, found: re.Match[str]) -> bool:
+        """ "Ending: after the rocking chair stomp R forward, hold 3 (4 counts).": whether the counts are its own."""
+        rest = self.text[found.end() :].strip(" ).!*")
+        return found["ag"] is not None and not rest and step_run(self.text[self.at.end : found.start()]) != ""
 
     def _count_in(self, found: re.Match[str]) -> None:
         for n in ("", "2", "3", "4", "5"):

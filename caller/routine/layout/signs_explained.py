@@ -138,7 +138,8 @@ def _told(line: Line, marks: dict[str, str], kinds: dict[str, str]) -> Iterator[
             kind = kinds.get(sign, "")
             if not kind and _OF_EVENT.search(says) is None and _PUTS_IN.search(says) is not None:
                 kind = "Tag"
-            named = f"{kind}: {says}" if kind and _NAMED_FIRST.match(says) is None else says
+            others = {event[0][0].lower() for event in _OF_EVENT.finditer(says)} - {"s", "b", kind[:1].lower()}
+            named = says if not kind or others or _NAMED_FIRST.match(says) else f"{kind}: {says}"
             ended = named if named.endswith(_ENDED) else f"{named}."
             yield replace(line, text=f"{marks[sign]} {ended}", exact=False, source=source if not n else " ")
     elif (sign := _borne(line)) in marks and (at := _BORNE.search(line.text)) is not None:

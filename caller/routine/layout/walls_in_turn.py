@@ -35,7 +35,7 @@ WALLS_IN_TURN = (
         "",
     ),
     said_as(
-        rf"\b(?:the\s+)?(?P<n>{ORDINAL})\s+time\s+(?:that\s+)?(?:you|we)\s+(?:start|begin|set\s+off)\s*(?:the\s+(?:whole\s+)?dance|dancing|a\s+(?:new\s+)?wall|again|(?:from\s+)?(?:count\s+1|the\s+(?:top|beginning)))?\s*,?\s*(?:(?:while\s+)?(?:facing|at|to|towards?|from|on|looking\s+(?:at|to))\s+)(?:the\s+(?=\d))?(?P<at>{_CLOCK})",
+        rf"\b(?:the\s+)?(?P<n>{ORDINAL})\s+time\s+(?:that\s+)?(?:you|we)\s+(?:start|begin|set\s+off)(?:\s+(?:the\s+(?:whole\s+)?dance|dancing|a\s+(?:new\s+)?wall|again|(?:from\s+)?(?:count\s+1|the\s+(?:top|beginning))))?+\s*+,?\s*+(?:(?:while\s+)?(?:facing|at|to|towards?|from|on|looking\s+(?:at|to))\s+)(?:the\s+(?=\d))?(?P<at>{_CLOCK})",
         _nth_facing,
     ),
     said_as(
@@ -84,5 +84,10 @@ WALLS_IN_TURN = (
     said_as(
         r"\binstead\s+of\s+(?:at\s+|to\s+)?(?:the\s+)?(?:front|back|home|(?:1[0-2]|[369])[:.]00)(?:\s*(?:,|and|or|/)\s*(?:the\s+)?(?:front|back|home|(?:1[0-2]|[369])[:.]00))*+(?=\s*(?:[.,;:)]|$))",
         "",
+    ),
+    # "there is an instrumental line of eight beats": counts put in
+    said_as(
+        rf"\b(?:there\s+(?:is|comes)|there['\u2019]s|comes|you\s+(?:hear|get))\s+an?\s+(?:instrumental|musical|extra|spare|little|short|quiet)\s+(?:\w+\s+)?(?:line|bit|passage|break|phrase|gap|interlude|fill)\s+of\s+(?P<n>{NUMBER})\s+(?:counts|beats)\b",
+        with_number("{}-count tag"),
     ),
 )

@@ -1,4 +1,4 @@
-"""Endings by other names than "Ending", and what stands with them: "Final - wall 8 ...", "To finish facing front (wall 9):"
+"""Events by other names than the usual ones, and what stands with them: "Variation, walls 2 and 6", "Final - wall 8 ...", "To finish facing front (wall 9):"
 and below it "Dance up to the end of section 3, then"."""
 
 from __future__ import annotations
@@ -14,22 +14,36 @@ from caller.routine.layout.numbers import NUMBER, ORDINAL
 _OF_WALL = rf"(?:(?:of|on|in|during|for|at)\s+)?(?:the\s+)?(?:walls?\s+(?:\d|{NUMBER})|W\d|{ORDINAL}\s+(?:and\s+(?:last|final)\s+)?wall)"
 # "FINAL:", "Final - wall 8 ...", "Final of the 8th wall", "Outro (wall 7)", and alone above what it tells.
 _NAMED = re.compile(
-    rf"^(?P<before>\W{{0,4}})(?:the\s+|your\s+|big\s+|grand\s+)*(?:final|finale|outro|finito)(?=\s*(?:[:(\u2010-\u2015-]|,?\s+{_OF_WALL}|$))",
+    rf"^(?P<before>\W{{0,4}})(?:the\s+|your\s+|big\s+|grand\s+)*(?:final|finale|outro|finito|(?<=the\s)end(?=\s*[:(\u2010-\u2015-]))(?=\s*(?:[:(\u2010-\u2015-]|,?\s+{_OF_WALL}|$))",
     re.IGNORECASE,
 )
 _TO_FINISH = re.compile(
     rf"^(?P<before>\W{{0,4}})to\s+(?:finish|end)(?:\s+(?:the\s+dance|facing|at|on|to|towards?|up|off|the\s+front|front|home|wall|12:00|12\s+o['\u2019]?clock))*(?=\s*[(:,\u2010-\u2015-]\s*{_OF_WALL})",
     re.IGNORECASE,
 )
-_HEADS = re.compile(
-    rf"^\W{{0,4}}(?:ending|finish|finale|tag|bridge|restart)\b[^.;]{{0,80}}?\b{_OF_WALL}[^.;]{{0,40}}$", re.IGNORECASE
+_VARIATION = re.compile(rf"^(?P<before>\W{{0,5}})variations?(?=\s*[,:(\u2010-\u2015-]?\s*{_OF_WALL})", re.IGNORECASE)
+# "W2, short: 5-8 of section 3 = rock L forward, ..., hold. Restart at 6:00": one sentence
+_SET_SO = re.compile(r"\bof\s+(?:section|set|s)\s?\d\s*=", re.IGNORECASE)
+_THEN_RESTART = re.compile(r"[.;]\s+(?=(?:then\s+)?re-?start\b)", re.IGNORECASE)
+# "As soon as the fifth is over sway R, L": of a wall, and then the steps
+_WITHOUT_WALL = re.compile(
+    rf"\b(?P<when>when|once|as\s+soon\s+as|after)\s+(?:the\s+)?(?P<nth>{ORDINAL})(?:\s+one)?(?=\s+(?:is|has\s+been|comes\s+to)\s+(?:over|done|finished|danced|complete|through|an\s+end)\b)",
+    re.IGNORECASE,
 )
+_STEPS_RIGHT_BEHIND = re.compile(
+    r"^(?P<over>\W{0,4}(?:after|at\s+the\s+end\s+of|when|once|as\s+soon\s+as)\s(?:[^.,;:]|(?<=\d)\.){1,40}?(?:\bwalls?(?:\s+\d{1,2})?|\bover|\bdone|\bfinished|\bcomplete))\s+(?=(?:sway|step|rock|stomp|bump|walk|touch|hold|repeat|add|there\s+(?:is|comes))\b)",
+    re.IGNORECASE,
+)
+_SHORT = re.compile(  # "W2: short (16)"
+    r"^(?P<before>\W{0,4})(?:W|Wall\s)(?P<n>\d{1,2})\s*[:,]\s*short(?:\s+(?:one|wall))?\s*\((?P<counts>\d{1,2})(?:\s*(?:counts|cts|c))?\)",
+    re.IGNORECASE,
+)
+_HEADS = re.compile(rf"^\W{{0,4}}(?:ending|finish|finale)\b[^.;]{{0,80}}?\b{_OF_WALL}[^.;]{{0,40}}$", re.IGNORECASE)
 # "Dance section 1, now facing 6:00, then", "Dance up to the end of Section 3 (24 counts, 9:00), then"
 _PLACE_BELOW = re.compile(
     r"^(?:(?:you\s+|just\s+|only\s+)*(?:dance|do|go)\b|after\b|up\s+to\b|at\s+the\s+end\s+of\b)[^.;]{3,90}[,:(\s](?:and\s+)?(?:then|add|dance|do|instead)\W*$",
     re.IGNORECASE,
 )
-_PUTS_IN = re.compile(r"\W*(?:tag|bridge)\b", re.IGNORECASE)
 _SECTION_DANCED = re.compile(
     r"\b(?:dance|do)\s+(?:only\s+|just\s+|up\s+to\s+|all\s+of\s+)*(?:section|set|s)\s?(?P<n>\d)\b", re.IGNORECASE
 )
@@ -49,14 +63,24 @@ _LEFT_OFF = re.compile(
 )
 
 
-def endings_named(lines: Sequence[Line]) -> list[Line]:
-    """The lines, each ending by its usual name, with the place that stands on the line below it."""
+def usual_names(lines: Sequence[Line]) -> list[Line]:
+    """The lines, each such event by its usual name, with the place that stands on the line below it."""
     told = list(_with_places([_named(line) for line in lines]))
     return [_standing_here(line) for line in told]
 
 
 def _named(line: Line) -> Line:
-    text = line.text
+    text = _STEPS_RIGHT_BEHIND.sub(r"\g<over>, ", _WITHOUT_WALL.sub(r"\g<when> the \g<nth> wall", line.text))
+    if text != line.text:
+        return replace(line, text=text, exact=False, source=line.source or line.text)
+    text = _SHORT.sub(r"Restart on wall \g<n> after \g<counts> counts", text)
+    if text != line.text:
+        return replace(line, text=text, exact=False, source=line.source or line.text)
+    if (varied := _VARIATION.match(text)) is not None:
+        text = f"{varied['before']}Change{text[varied.end() :]}"
+        return replace(line, text=text, exact=False, source=line.source or line.text)
+    if _SET_SO.search(text) is not None and (joined := _THEN_RESTART.sub(", and ", text)) != text:
+        return replace(line, text=joined, exact=False, source=line.source or line.text)
     if (found := _NAMED.match(text) or _TO_FINISH.match(text)) is None:
         return line
     text = f"{found['before']}Ending{text[found.end() :]}"
@@ -76,7 +100,7 @@ def _with_places(lines: Sequence[Line]) -> Iterator[Line]:
         if _HEADS.match(line.text) and _PLACE_BELOW.match(following) and read_counts(line.text) is None:
             below = following
             head = line.text.rstrip(" :")
-            below = below if _PUTS_IN.match(head) else _SECTION_DANCED.sub(r"after section \g<n>", below)
+            below = _SECTION_DANCED.sub(r"after section \g<n>", below)
             yield replace(
                 line, text=f"{head}: {below[:1].lower()}{below[1:]}", exact=False, source=line.source or line.text
             )
