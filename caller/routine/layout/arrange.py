@@ -13,6 +13,7 @@ from caller.routine.layout import kinds
 from caller.routine.layout.abbreviations import abbreviations, expanded
 from caller.routine.layout.arranged import (
     changes_of_restarts,
+    marked_below,
     one_part_alone,
     one_tag_told_twice,
     places_by_name,
@@ -69,6 +70,7 @@ class _Arranging(Head):
         for line in share_out(self.out, self.lines):
             self.out.roles[line.number] = Role.STEPS
             self.out.reader.drop_note(unstarred(line.text))
+        marked_below(self.out, self.marks)
         one_part_alone(self.out)
         tags_like_others(self.out)
         take_from_dance(self.out)

@@ -113,3 +113,11 @@ def places_by_name(out: Blocks) -> None:
         ends = [section for section in out.sections if words and plain_name(section.name)[-len(words) :] == words]
         if len(ends) == 1 and not ends[0].part:
             event.mention.section = ends[0].number
+
+
+def marked_below(out: Blocks, marks: dict[str, tuple[int, int]]) -> None:
+    """ "*** Restart on wall 3", above the step line that ends with the mark: it stands where that does."""
+    for event in out.events:
+        told = event.mention.after or event.mention.section or event.mention.ends
+        if event.within < 0 and event.here is None and not told and event.mark in marks:
+            event.here, event.mention.here = marks[event.mark], True

@@ -11,7 +11,7 @@ from caller.routine.layout.mention import Mention
 
 # What stands behind the steps of a change.
 RESTARTS = re.compile(
-    r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you|stop\s+here)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall|the\s+(?:dance|routine)\s+(?:again|over|anew|afresh))|(?:begin|take)\s+(?:the\s+(?:dance|routine)\s+)?again|take\s+it\s+(?:again\s+)?from\s+the\s+(?:top|beginning)|facing)\b.*$|,?\s*which\b.*$|,?\s*(?:and\s+)?then\s+(?:go|carry|continue|on)\b.*$|[.;]\s*(?:now\s+)?you\b.*$|[.;]\s*(?:after\s+that|then|the\s+rest|everything\s+else|continue|carry\s+on|go\s+on|sections?\s+\d|so\s+(?:the\s+)?(?:walls?|you)|this\s+(?:way|brings|takes|leaves)|all\s+(?:the\s+)?other)\b.*$|,?\s+and\s+finish\s+the\s+wall\b.*$",
+    r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you|stop\s+here)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall|the\s+(?:dance|routine)\s+(?:again|over|anew|afresh))|(?:begin|take)\s+(?:the\s+(?:dance|routine)\s+)?again|take\s+it\s+(?:again\s+)?from\s+the\s+(?:top|beginning)|facing)\b.*$|,?\s*which\b.*$|,?\s*(?:and\s+)?then\s+(?:go|carry|continue|on)\b.*$|[.;]\s*(?:now\s+)?you\b.*$|[.;]\s*(?:after\s+that|then|the\s+rest|everything\s+else|continue|carry\s+on|go\s+on|sections?\s+\d|so\s+(?:the\s+)?(?:walls?|you)|this\s+(?:way|brings|takes|leaves)|all\s+(?:the\s+)?other)\b.*$|[.;]\s*no\s+(?:re-?start|tag|bridge)s?\b.*$|,?\s+and\s+finish\s+the\s+wall\b.*$",
     re.IGNORECASE,
 )
 _BEFORE = 40  # characters of a sentence that may tell what changes before it says that it does

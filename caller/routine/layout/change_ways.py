@@ -15,6 +15,21 @@ _SECTION_FIRST = r"(?:(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<first>\d{1,2})
 _OF_NTH = r"(?:\s+of\s+the\s+\w+\s+(?:block|section|set|eight|part))?"
 _QUOTE = "['\"\u2018\u2019\u201c\u201d]?"
 WAYS = (
+    # "leave out the jazz box, counts 5-8 of section 4, and instead stomp L beside R"
+    re.compile(
+        rf"\bcounts?\s+{COUNTS}{SECTION}\s*,\s*(?:and|but)\s+(?:instead|in\s+(?:its|their)\s+place)\s*(?:of\s+(?:it|them|that)\s*)?,?\s*(?:you\s+)?(?P<words>[A-Za-z][^;]+)",
+        re.IGNORECASE,
+    ),
+    # "just hold for counts 5-6 here instead of the kick ball change"
+    re.compile(
+        rf"\b(?P<words>hold)\s+(?:for|on)\s+(?:the\s+)?counts?\s+{COUNTS}{SECTION}\s*(?:here\s*)?,?\s*(?:instead|in\s+place)\b",
+        re.IGNORECASE,
+    ),
+    # "5-8 of section 3 = rock L forward, recover onto R"
+    re.compile(
+        rf"\b{COUNTS}\s+(?:of|in)\s+(?:section|sect?|set|s)\.?\s*(?P<section>\d{{1,2}})\s*=+\s*(?P<words>[A-Za-z][^.;]+)",
+        re.IGNORECASE,
+    ),
     # "Sect. 4, counts 5-8: no jazz box, but stomp R (5), stomp L (6), hold (7), hold (8)"
     re.compile(
         rf"(?:\b(?:section|set|sect?)\.?\s?(?P<section>\d{{1,2}})\s*,?\s+)?counts?\s+{COUNTS}\s*[:,]\s*(?:no|not\s+the|not)\s+[^,;:.()]{{2,30}}[,;]\s*but\s+(?P<words>[A-Za-z][^.;]*)",

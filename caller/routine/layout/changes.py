@@ -29,7 +29,7 @@ from caller.routine.layout.clauses import steps_first
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.kinds import STEP_WORD
 from caller.routine.layout.lines import Line
-from caller.routine.layout.mention import CHANGE
+from caller.routine.layout.mention import CHANGE, RESTART
 from caller.routine.layout.numbers import ORDINAL, ROMAN, number_of
 from caller.routine.layout.paraphrases import STARTS_OVER, said_plainly
 
@@ -56,7 +56,7 @@ _NOT_THAT = re.compile(
 )
 _WHERE_NOT = re.compile(r"[,\s]*\b(?:where|taking\s+weight\s+where|rather\s+than|instead)\b.*$", re.IGNORECASE)
 _SPEAKS = re.compile(
-    r"\b(?:don['\u2019]?t|do\s+not|without\s+the|swap|leave\s+out|replac|instead|chang|substitut|modif|(?:for\s+(?:this|these)|dance\s+on)\s+[\"'\u2018\u201c]?\d|(?:s|section|set)\s?\d\s*,?\s+(?:counts?\s+|cts\s+)?\d{1,2}\S*\s+(?:is|are|as|becomes?)\b|becom)",
+    r"\b(?:don['\u2019]?t|do\s+not|without\s+the|swap|leave\s+out|replac|instead|chang|substitut|modif|(?:for\s+(?:this|these)|dance\s+on)\s+[\"'\u2018\u201c]?\d|(?:s|section|set)\s?\d\s*,?\s+(?:counts?\s+|cts\s+)?\d{1,2}\S*\s+(?:is|are|as|becomes?)\b|becom|\bof\s+(?:section|set|s)\s?\d\s*=)",
     re.IGNORECASE,
 )
 _SKIP = re.compile(r"\bskip\s+s\s(?P<section>\d{1,2})\b")
@@ -183,12 +183,13 @@ def _counts_left_out(said: ChangeTold) -> Iterator[list[ReplacedLines]]:
 
 def _figure_left_out(said: ChangeTold) -> Iterator[list[ReplacedLines]]:
     out = LEAVES_OUT.search(said.text)
-    if out is None:
-        return
+    if out is None or (said.mention.kind == RESTART and out.start() < said.begins and _TAG.search(said.text)):
+        return  # told of the tag, two sentences before
     name = (out["of"] or out["of2"] or out["of3"]).strip()
     yield [ReplacedLines(said.line, "", named_section(said.text, said.mention), [], name, "left out")]
 
 
+_TAG = re.compile(r"\b(?:tag|bridge|line\s+of|fill)\b", re.IGNORECASE)
 _COUNTED_BEHIND = re.compile(r"\(\d[\d&\s,\u2013-]*\)$")  # "... for RF fwd, LF tog (7-8)"
 
 

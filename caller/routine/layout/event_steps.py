@@ -11,8 +11,10 @@ from caller.routine.layout.mention import Mention
 from caller.routine.layout.numbers import NUMBER
 
 HOLDS = re.compile(r"(?:hold|wait|pause|freeze)\b", re.IGNORECASE)
-# "BRIDGE (4 cts): 1,2,3,4  LF to side, sway R, L, R. Then carry on"
-_COUNTED = re.compile(r":\s+(?P<words>1\s?[,\u2010-\u2015-]\s?[2-8][\d,&\s\u2010-\u2015-]*\s[A-Za-z][^.;]*)")
+# "BRIDGE (4 cts): 1,2,3,4  LF to side, sway R, L, R. Then carry on", "Tag: 1-2 step R, hold; 3-4 step L beside R, hold"
+_COUNTED = re.compile(
+    r":\s+(?P<words>1\s?[,\u2010-\u2015-]\s?[2-8][\d,&\s\u2010-\u2015-]*\s[A-Za-z](?:[^.;]|;(?=\s+\d))*+)"
+)
 _MOST_STEPS = 500  # characters of them
 _MOST_TRIED = 24  # places at which a sentence's steps may begin
 STANDS = re.compile(

@@ -276,4 +276,6 @@ SEE = re.compile(r"^\W*see\b", _I)
 
 WALL = re.compile(r"\bwalls?\b|\brotations?\b|\bw\d|\d(?:st|nd|rd|th)\s+(?:time|round)|\btime\s+(?:you|round|through)")
 
-ENDS_WALL = re.compile(r"\b(?:after|end\s+of|finish|finished|done|complete|following|between)\b")
+ENDS_WALL = re.compile(
+    r"\b(?:after|end\s+of|finish|finished|done|complete|following|between|(?:is|are|been)\s+over|have\s+danced)\b"
+)

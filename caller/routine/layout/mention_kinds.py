@@ -38,6 +38,7 @@ class KindTelling:
         self.loose = Mention("")  # what is told before any kind is
         self.long: int | None = None  # "4-count", before the word tag
         self.twice_on: tuple[int, ...] = ()  # of the walls told before their event is, those on which it comes twice
+        self.token = self.begun = 0  # where the token stands that is taken, and the one that the last event began with
         self.before_walls = False  # how often it happens is said before the walls are
 
     @property
@@ -77,7 +78,10 @@ class KindTelling:
         last = self.out[-1] if self.out else None
         if last is None or not last.assumed or last.kind == kind or kind not in (TAG, RESTART, CHANGE):
             return False
-        if re.search(r"[.;!]\s|\)\s*[+&,]", self.text[last.end : found.start()].lstrip(" .;!")) is not None:
+        begins = (
+            last.end if kind == CHANGE else max(last.end, self.begun)
+        )  # "... counts and restart. On wall 6 replace"
+        if re.search(r"[.;!]\s|\)\s*[+&,]", self.text[begins : found.start()].lstrip(" .;!")) is not None:
             return False
         last.kind, last.name, last.assumed, last.end = kind, "", False, found.end()
         last.long, self.long = self.long, None
@@ -153,6 +157,7 @@ class KindTelling:
         last = self.at
         further = Mention(last.kind, last.name, long=last.long, assumed=True, start=last.end, end=last.end)
         self.out.append(further)
+        self.begun = self.token
         return further
 
     def _put_walls(self, walls: tuple[int, ...]) -> None:

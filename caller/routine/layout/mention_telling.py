@@ -7,6 +7,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from caller.routine.facing import Facing
+from caller.routine.layout.clauses import step_run
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
 from caller.routine.layout.mention_kinds import KindTelling
 from caller.routine.layout.mention_places import counts_of, section_of, walls_of
@@ -53,6 +54,7 @@ class MentionTelling(KindTelling):
             if len(self.out) > _MOST_EVENTS:
                 break
             where = self.at.after, self.at.section, self.at.within, self.at.here
+            self.token = found.start()
             _TAKES[next(name for name in OUTER if found[name] is not None)](self, found)
             if where != (self.at.after, self.at.section, self.at.within, self.at.here):
                 self.at.place_end = found.end()
@@ -140,6 +142,8 @@ class MentionTelling(KindTelling):
 
     def _nthfacing(self, found: re.Match[str]) -> None:
         self.at.facing_walls, self.at.nth_facing = facing_told(found, "n"), number_of(found["nf"])
+        if found["nends"] is not None:  # "the second time you finish a wall facing 12:00"
+            self.at.ends_there = self.at.ends = True
 
     def _eachfacing(self, found: re.Match[str]) -> None:
         word, ends = found["bfword"], found["ends"] is not None
@@ -174,7 +178,7 @@ class MentionTelling(KindTelling):
         behind = self.text[found.end() : found.end() + 1]
         # "Tag (4 cts, end of wall 3)", but not "tag on wall 3 (32 counts, ...)"
         told_of = (
-            found[0].startswith("(") and at.ends and at.told
+            found[0].startswith("(") and (at.ends or at.here) and at.told
         )  # "... after wall 2: ... hold (4 counts, weight on left)"
         long = (
             behind == ")"
@@ -184,7 +188,7 @@ class MentionTelling(KindTelling):
         if found["ag"] and at.kind == TAG and not done and long:
             at.long = at.long or number
             return
-        if at.kind == ENDING and number <= _LEAST_BEFORE_END:
+        if at.kind == ENDING and (number <= _LEAST_BEFORE_END or self._long_of_ending(found)):
             return
         if (at.after is None and at.section is None and at.within is None) or (
             found["ai"] and number > (at.after or 0)
@@ -217,6 +221,11 @@ class MentionTelling(KindTelling):
             return False
         before.long = number
         return True
+
+    def _long_of_ending(self, found: re.Match[str]) -> bool:
+        """ "Ending: after the rocking chair stomp R forward, hold 3 (4 counts).": whether the counts are its own."""
+        rest = self.text[found.end() :].strip(" ).!*")
+        return found["ag"] is not None and not rest and step_run(self.text[self.at.end : found.start()]) != ""
 
     def _count_in(self, found: re.Match[str]) -> None:
         for n in ("", "2", "3", "4", "5"):

@@ -125,11 +125,20 @@ _LENGTH = re.compile(
 _OVER = re.compile(rf"\bover\s+(?P<n>{NUMBER})\s+(?:counts|beats)\b", re.IGNORECASE)  # "roll the hips over 4 counts"
 
 
+# "sway R, L, R, L, and the same four sways a second time, eight counts together"
+_TOGETHER = re.compile(
+    rf"\b(?P<n>{NUMBER})\s+(?:counts|beats)\s+(?:together|altogether|in\s+all|in\s+total|all\s+told)\b", re.IGNORECASE
+)
+_TWICE = re.compile(r"\b(?:twice|(?:two|2)\s+times|2\s?x|x\s?2)\b", re.IGNORECASE)
+
+
 def length_told(text: str) -> int | None:
     """The one length that a tag's sentence tells, None where it tells none, or several numbers that may be it."""
     told = {number_of(found["n"]) for found in _LENGTH.finditer(text)} or {
         number_of(found["n"]) for found in _OVER.finditer(text)
     }
+    if not told and _TWICE.search(text) is None:
+        told = {number_of(found["n"]) for found in _TOGETHER.finditer(text)}
     return told.pop() if len(told) == 1 else None
 
 

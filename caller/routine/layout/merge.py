@@ -105,8 +105,9 @@ class _Merging:
             event.name = ""
         walls = self.walls_of(b)
         known = {h.wall: h for h in event.happenings}
+        of_line = {wall for o in self.of(TAG) if o.heading.number == b.heading.number for wall in self.walls_of(o)}
         announced = b.within < 0 and target.mention.told and mention.first is None and b.heading is not target.heading
-        if announced and walls and known and not set(walls) & set(known) and len(walls) == len(known):
+        if announced and walls and known and not of_line & set(known) and len(walls) == len(known):
             self._contradict(event, known[min(known)], b, f"wall {walls[0]}", f"wall {min(known)}")
             return
         if mention.told or mention.here:

@@ -8,12 +8,14 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
+from caller.routine.layout.breaking_off import BREAKING_OFF
 from caller.routine.layout.change_phrases import CHANGES
 from caller.routine.layout.numbers import NUMBER, ORDINAL, ROMAN, number_of
 from caller.routine.layout.place_phrases import BEATS as _BEATS
 from caller.routine.layout.place_phrases import LABEL as _LABEL
 from caller.routine.layout.place_phrases import PLACES
 from caller.routine.layout.wall_phrases import WALLS, said_as, with_number
+from caller.routine.layout.walls_in_turn import WALLS_IN_TURN
 from caller.routine.rewriting import Rewriting
 
 _MOST_SAID = 1000  # characters
@@ -34,6 +36,8 @@ _SAID = Rewriting(
         said_as(r"(?<!you )(?<!we )(?<!ready to )\bgo\s+again(?=\s*[!.]|$)", "restart"),
         said_as(rf"\b(?:it['\u2019]?s\s+)?(?:{_LABEL}|part)\s*(?:1|one|I|A(?<![Pp]art A))\s+again\b", "restart"),
         said_as(rf"\b(?:start|begin)\s+(?:again\s+)?(?:with|at|from|on)\s+{_FIRST}(?!\s*(?:of|&))", "restart"),
+        *BREAKING_OFF,
+        *WALLS_IN_TURN,
         *WALLS,
         *PLACES,
         # -- counts put in
@@ -54,7 +58,7 @@ _SAID = Rewriting(
             with_number("{}-count tag"),
         ),
         said_as(
-            rf"\b(?:the\s+)?{_MUSIC}\s+(?:\w+\s+){{0,2}}?(?:quits(?:\s+on\s+you)?|dies|ends\s+very\s+early|stops(?:\s+itself)?|is\s+(?:all\s+)?over)\b(?!\s+(?:for|dead|on)\b|[^.!]{{0,12}}[.!]\s*(?:so\s+)?(?:on\s+wall\s+\w+\s+only,?\s+)?(?:replace|change|instead|swap)\b|\s+\w+\s+for\s+\w+\s+(?:beats|counts)|\s*[:,;]\s*(?:leave|hold|wait|stand|freeze|skip|keep)\b)",
+            rf"\b(?:the\s+)?{_MUSIC}\s+(?:\w+\s+){{0,2}}?(?:quits(?:\s+on\s+you)?|dies|ends\s+very\s+early|stops(?:\s+itself)?|is\s+(?:all\s+)?over)\b(?!\s+(?:for|dead|on)\b|[^.!]{{0,12}}[.!]\s*(?:so\s+)?(?:on\s+wall\s+\w+\s+only,?\s+)?(?:replace|change|instead|swap)\b|\s+\w+\s+for\s+\w+\s+(?:beats|counts)|(?:\s+(?:playing|singing))?\s*[:,;]\s*(?:(?:and|so|just|you|we|simply)\s+)*+(?:leave|hold|wait|stand|freeze|skip|keep|pause)\b)",
             "ending",
         ),
         said_as(r"\bwhen\s+(?:it|the\s+(?:song|music|track))\s+fades(?:\s+(?:out|away))?\b", "ending"),

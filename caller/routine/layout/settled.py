@@ -18,8 +18,12 @@ from caller.routine.layout.habits import typed_plainly
 from caller.routine.layout.lines import Line
 from caller.routine.layout.numbers import number_of
 from caller.routine.layout.on_counts import counts_alone
+from caller.routine.layout.other_names import usual_names
 from caller.routine.layout.phrased import phrased_plainly
+from caller.routine.layout.signs_explained import signs_explained
+from caller.routine.layout.told_by_number import told_by_number
 from caller.routine.layout.told_in_short import told_one_by_one
+from caller.routine.layout.wall_asides import asides_apart
 from caller.routine.layout.wall_tables import walls_told
 
 _FALLEN = re.compile(r"^(?P<counts>\(\d{1,2}(?:\s?[&,-]\s?\d{1,2}&?)*\))\s*[.;,]\s+(?=[A-Z])")
@@ -81,8 +85,9 @@ _NO_LENGTHS = frozenset(("3", "9"))  # counts that no section has
 
 def settled(lines: Sequence[Line]) -> list[Line]:
     """The lines with each habit written as it is read elsewhere."""
-    lines = events_plainly(walls_told(phrased_plainly(read_downwards(lines))))
-    lines = told_one_by_one([_in_full(line) for line in typed_plainly(lines)])
+    lines = walls_told(phrased_plainly(read_downwards(asides_apart(told_by_number(signs_explained(lines))))))
+    lines = [_in_full(line) for line in typed_plainly(events_plainly(lines))]
+    lines = told_one_by_one(usual_names(lines))
     lines = _lengths_before_headings(_numbered_in_words(_capitals_numbered(counts_alone(_listed_in_front(lines)))))
     lines = list(_labels_apart(lines))
     lines = _options_in_a_block(_hours_in_a_column(_hours_by_counts(_steps_numbered(lines))))

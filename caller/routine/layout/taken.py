@@ -4,7 +4,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from caller.routine.count import read_counts
 from caller.routine.layout.blocks import Blocks, EventBlock, SectionBlock, first_count
@@ -20,6 +20,11 @@ _OF = (
     rf"|(?P<secn>{ORDINAL})\s+(?:section|set|eight|8|six|twelve|part|block)|(?P<secr>(?-i:[IVX]{{1,4}}|[A-H]))\b(?!\s+\w*[a-z])))?"
 )
 _SPANS = (
+    # "do the rocking chair (1-4 of Section 2) twice"
+    re.compile(
+        rf"(?<=\()(?P<low>\d{{1,2}})\s*{_DASH}\s*(?P<high>\d{{1,2}})(?=\s+(?:of|in|from)\s+(?:the\s+)?(?:{_WORD}\s*\d|{ORDINAL}\s+{_WORD})){_OF}",
+        re.IGNORECASE,
+    ),
     re.compile(
         rf"\b(?:counts?|cts?\.?|beats?|steps?)\s*(?P<low>\d{{1,3}})\s*(?:{_DASH}|to|thru|through)\s*(?P<high>\d{{1,3}})(?P<above>\s+(?:above|of\s+(?:this|the\s+same|the\s+last)\s+(?:section|set|eight|block)))?{_OF}",
         re.IGNORECASE,
@@ -71,6 +76,17 @@ _FACING = re.compile(
 )
 
 
+# "Fill it with section 1, but leave out the quarter turn"
+_NO_TURN = re.compile(
+    r"\b(?:leave\s+out|leaving\s+out|without|skip|drop|omit|minus)\s+(?:the\s+|any\s+)?(?:(?:quarter|half|full|1/4|1/2|\u00bc|\u00bd)\s+)?turns?\b",
+    re.IGNORECASE,
+)
+_TURN = re.compile(
+    r"\b(?:turn(?:ing)?\s+|make\s+|making\s+)?(?:an?\s+)?(?:1/[24]|[\u00bc\u00bd]|quarter|half)\s+(?:turn\s+)?(?:to\s+(?:the\s+)?)?(?:left|right|[LR])\b(?:\s+turn\b)?\s*",
+    re.IGNORECASE,
+)
+
+
 @dataclass(frozen=True, slots=True)
 class _Span:
     """Counts low to high, both included, of one section, or of the whole dance (None)."""
@@ -95,6 +111,8 @@ def take_from_dance(out: Blocks) -> None:
 def take_again(tag: EventBlock, text: str, sections: list[SectionBlock]) -> bool:
     """Gives the tag the steps that its sentence says are danced once more; whether it says so."""
     tag.lines, length = _taken(tag, text, sections)
+    if _NO_TURN.search(text) is not None:
+        tag.lines = [replace(line, text=_TURN.sub("", line.text)) for line in tag.lines]
     mention = tag.mention
     if not tag.lines:
         return False

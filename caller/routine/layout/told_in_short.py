@@ -105,6 +105,9 @@ def _told(line: Line, further: list[Line]) -> Iterator[Line]:
 
 def _mistaken(line: Line, item: re.Match[str]) -> bool:
     """Whether an event told alone begins as a count does, or stands behind the names of others."""
+    starred = line.text[: item.start()].strip() != "" and not line.text[: item.start()].strip("*\u2020\u2021^ ")
+    if starred and item["many"] is None:  # a mark that stands at a step line too
+        return False
     return item["many"] is not None or item.start() > 0 or len(_NAMES_SEVERAL.findall(line.text)) > 1
 
 

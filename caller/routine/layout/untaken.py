@@ -24,7 +24,7 @@ _HAPPENS = re.compile(
     re.IGNORECASE,
 )
 _CHANGED = re.compile(
-    r"\binstead\s+of\b(?!\s+(?:going|starting|the\s+(?:rest|whole)))|\b(?:but|and)\s+(?:you\s+|we\s+)?change\s+(?:the|your)\b|(?:\b(?:count|beat|step)|[&\d])\s+is\s+different\b"
+    r"\binstead\s+of\b(?!\s+(?:going|starting|the\s+(?:rest|whole)|(?:at\s+|the\s+)*(?:front|home|back(?:\s+wall)?|1?\d[:.]00)(?:\s+and\b|\s*[.,;)]|$)))|\b(?:but|and)\s+(?:you\s+|we\s+)?change\s+(?:the|your)\b|(?:\b(?:count|beat|step)|[&\d])\s+is\s+different\b"
     r"|\bthis\s+time\s+don['\u2019]?t\b"
     r"|\bdon['\u2019]?t\s+(?:make|do|take)\s+the\b|\breplac(?:e|ing)\s+(?:the|counts?)\b",
     re.IGNORECASE,

@@ -8,13 +8,13 @@ from dataclasses import dataclass, field, replace
 
 from caller.routine.findings import Finding, Place
 from caller.routine.layout.blocks import EventBlock, first_count
-from caller.routine.layout.change_places import named_section
 from caller.routine.layout.counted import shifted
 from caller.routine.layout.happening import Event, Happening
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG
 from caller.routine.layout.merge import merged
 from caller.routine.meter import Feel
+from caller.routine.notation.ending_places import in_their_place
 from caller.routine.notation.lengths import counts_taken, sized
 from caller.routine.notation.likely_place import likely_place
 from caller.routine.notation.passage import Context, ReadPassage, read_passage
@@ -28,10 +28,9 @@ from caller.routine.step import Weight
 from caller.routine.vocabulary import Vocabulary
 
 _SAME_AGAIN = re.compile(
-    r"\b(?:the\s+same\s+again|same\s+again|all\s+that\s+again|and\s+repeat|once\s+more|do\s+(?:that|it)\s+twice)\b",
+    r"\b(?:the\s+same\s+again|(?:the|those)\s+same\s+(?:\w+\s+){1,2}(?:again|a\s+second\s+time|once\s+more)|same\s+again|all\s+that\s+again|and\s+repeat|once\s+more|do\s+(?:that|it)\s+twice)\b",
     re.IGNORECASE,
 )
-_REPLACES = re.compile(r"\breplac\w+\s+(?:the\s+)?counts?\s+(?P<n>\d{1,2})\s*[-\u2013]\s*\d", re.IGNORECASE)
 
 
 @dataclass(slots=True)
@@ -163,6 +162,8 @@ class _EventReader:
                 f"this {event.kind} has no steps; write them below it, such as '1-4  Sway R, L, R, L'",
             )
         elif event.long is not None and (taken := counts_taken(event, read.passage)) != event.long:
+            if any(taken * h.times == event.long for h in event.happenings):
+                return  # "the rocking chair twice, 8 counts"
             message = f"this {event.kind} is said to have {event.long} counts, and its steps take {taken}"
             self._find(place, "counts-total", message)
 
@@ -261,8 +262,8 @@ class _EventReader:
         happening = next((h for h in event.happenings if h.wall > 0), None)
         if happening is None:
             return  # an ending on a wall that only the music tells: kept as a note by the layout
+        in_their_place(event, happening, self.laid)
         weight = self.laid.weight_at(happening.after)
-        self._in_their_place(event, happening)
         after = happening.after or 0
         if event.lines and after and (counted := self.laid.counted_on(first_count(event.lines[0]) or 1, after)):
             event.lines = [shifted(line, -counted) for line in event.lines]
@@ -273,17 +274,6 @@ class _EventReader:
         if told:
             self._length(event, read)
         self.out.ending = Ending(self._cut(happening), read.passage, place)
-
-    def _in_their_place(self, event: Event, happening: Happening) -> None:
-        """ "Replace counts 5-8 of section 4 with", of an ending: it begins before them."""
-        told = _REPLACES.search(event.block.text) if event.block is not None else None
-        if told is None or event.block is None or happening.after is not None or not event.lines:
-            return
-        number, first = named_section(event.block.text, event.block.mention), int(told["n"])
-        index = next((n for n, s in enumerate(self.laid.sections) if s.number == number), None)
-        happening.after = first - 1 + (self.laid.counts_before(index) if index is not None else 0)
-        if first_count(event.lines[0]) == first:
-            event.lines = [shifted(line, 1 - first) for line in event.lines]
 
     def _find(self, place: Place, code: str, message: str) -> None:
         self.findings.append(Finding(place, code, message))

@@ -185,6 +185,10 @@ def where_restarts(
         for happening in event.happenings:  # "leave the Monterey out and go straight back to the top"
             happening.after = _before_replaced(laid, replacements)
         return ()
+    before = _before_replaced(laid, replacements) if replacements else None
+    placed = before is not None and all((h.after or laid.counts) <= before for h in event.happenings)
+    if placed and all(one.leaves_out for one in replacements):
+        return ()  # "skip the rocking chair and the sways: go from here directly to wall 6", above them
     for happening in event.happenings:
         changed = _changed_until(laid, changes, happening.wall)
         if happening.after is None:

@@ -34,7 +34,7 @@ _TALK = tuple(
         r"\s*\b(?:as|while|till|until|when)\s+the\s+\w+.*$",
         r"\s*\band\s+(?:let|reach|bow|wave)\b.*$",
         r"\bmore\s+(?=(?:counts?|beats?)\b)",
-        r"^\W*(?:(?:you|then|so|just|simply|and|with|for\s+an\s+ending|finish(?:\s+with)?|one\s+count\s*:)\s+)+",
+        r"^\W*(?:(?:you|then|so|just|simply|and|with|for\s+an\s+ending|finish(?:\s+with)?|close\s+with|one\s+count\s*:)\s+)+",
     )
 )
 
