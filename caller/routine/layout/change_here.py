@@ -44,6 +44,7 @@ _SECTION_AS = re.compile(
 _GOES_ON = re.compile(r"[,;]?\s*(?:and|then|and\s+then)\s+(?:go|carry|continue|keep|on|do)\b.*$", re.IGNORECASE)
 _ON = re.compile(r"^(?:on|for)\s+(?:counts?\s+)?(?=\d)", re.IGNORECASE)
 _FACED = re.compile(r"^[(\[]?(?:1[0-2]|[1-9])[:.]00[)\]]?\s*[:,]?\s*")
+_SO_LONG = re.compile(r"\d{1,2}\s*-?\s*(?:counts?|cts?|beats?|c)\b", re.IGNORECASE)  # of a tag, no place
 _FIRST = frozenset("123456789&")  # of counts
 _FOOT = re.compile(r"\b[RL]F?\b")
 _PIECE = re.compile(r"\s*,\s*(?:and\s+)?|\s+and\s+(?=hold|touch|step|stomp)", re.IGNORECASE)
@@ -77,7 +78,11 @@ def _after_its_wall(said: ChangeTold) -> Iterator[list[ReplacedLines]]:
         return
     rest = _ON.sub("", _NO_FIGURE.sub("", _FACED.sub("", bare[start.end() :])).strip(" [({"))
     instead, restarts = _INSTEAD.match(rest), _TO_RESTART.match(rest)
-    counted = steps_on(said.piece(_bare(RESTARTS.sub("", _GOES_ON.sub("", rest))))) if rest[:1] in _FIRST else []
+    counted = (
+        steps_on(said.piece(_bare(RESTARTS.sub("", _GOES_ON.sub("", rest)))))
+        if rest[:1] in _FIRST and not _SO_LONG.match(rest)
+        else []
+    )
     if counted:
         yield said.replaces(counted, 0)
     elif instead is not None and instead["on"] and _steps(instead["words"]):
