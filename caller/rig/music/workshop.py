@@ -30,7 +30,7 @@ from caller.storage.whole import write_text
 __all__ = ["GivenUp", "Recorded", "Workshop", "never"]
 
 # Raised whenever reading, evening or stretching changes: what was kept before is then made anew.
-FORMAT = 5
+FORMAT = 6
 # Fewer are no music.
 MIN_BEATS = 16
 ROOM_BYTES = 2 * 1024**3
@@ -111,16 +111,25 @@ class Workshop:
         return recorded
 
     def version(
-        self, recorded: Recorded, speed: Fraction, given_up: Callable[[], bool] = never, *, hurry: bool = False
+        self,
+        recorded: Recorded,
+        speed: Fraction,
+        given_up: Callable[[], bool] = never,
+        *,
+        hurry: bool = False,
+        excerpt_at: Fraction | None = None,
     ) -> Clip:
         """A recording ``speed`` times as fast, in memory as far as there is room. hurry: its work stands back behind
-        nobody's. Raises NoMusic, GivenUp."""
+        nobody's. excerpt_at: of it an excerpt at that time is there, or is being made. Raises NoMusic, GivenUp."""
         if not SLOWEST <= speed <= QUICKEST:
             raise NoMusic(f"music can't be danced to at {float(speed):.0%} of its speed")
         path = self._path(recorded, speed)
         if not path.exists():
             source = self._path(recorded, Fraction(1))
-            self._done(["stretch", str(source), str(speed), str(path)], given_up, hurry)
+            words = ["stretch", str(source), str(speed), str(path)]
+            if excerpt_at is not None:
+                words += map(str, _excerpt(path, excerpt_at))
+            self._done(words, given_up, hurry)
         return self._mapped(path)
 
     def excerpt(
@@ -132,8 +141,7 @@ class Workshop:
         path = self._path(recorded, speed)
         if path.exists() or not SLOWEST <= speed <= QUICKEST:
             return None
-        seconds = max(floor(at_seconds - EXCERPT_BEFORE_SECONDS), 0)
-        path = path.with_name(f"{path.stem}{EXCERPT}{seconds}.npy")
+        seconds, path = _excerpt(path, at_seconds)
         if not path.exists():
             source = self._path(recorded, Fraction(1))
             self._done(["excerpt", str(source), str(speed), str(seconds), str(path)], given_up, hurry=True)
@@ -253,6 +261,12 @@ class BeatsFound:
     on_beat: float
     even: bool
     first_seconds: float
+
+
+def _excerpt(version: Path, at_seconds: Fraction) -> tuple[int, Path]:
+    """The second from which on an excerpt holds it, and where it is kept."""
+    seconds = max(floor(at_seconds - EXCERPT_BEFORE_SECONDS), 0)
+    return seconds, version.with_name(f"{version.stem}{EXCERPT}{seconds}.npy")
 
 
 def _digest(file: Path) -> str:
