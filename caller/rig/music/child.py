@@ -125,6 +125,7 @@ def beats(recording: str, tempo: str, first: str, meter: str, intro: str) -> dic
         "tempo": pulse.tempo,
         "clear": pulse.clear,
         "on_beat": pulse.on_beat,
+        "speech": pulse.speech,
         "even": pulse.even,
         "first_seconds": float(pulse.beats[pulse.first]) if len(pulse.beats) else 0.0,
     }

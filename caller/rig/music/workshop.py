@@ -64,11 +64,12 @@ class Recorded:
 
 @dataclass(frozen=True, slots=True)
 class Tracked:
-    """clear: how clear a beat there is at all, 0 to 1. on_beat: how much speaks against its being half a beat off."""
+    """See :class:`caller.sound.pulse.Pulse`."""
 
     grid: Grid
     clear: float
     on_beat: float
+    speech: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,8 +167,7 @@ class Workshop:
         intro: int | None = None,
         given_up: Callable[[], bool] = never,
     ) -> Tracked:
-        """Where the beats of a recording are found; see :func:`caller.sound.pulse.pulse_of`. Raises NoMusic,
-        GivenUp."""
+        """Where beats are found; see :func:`caller.sound.pulse.pulse_of`. Raises NoMusic, GivenUp."""
         words = ["" if near_tempo is None else str(float(near_tempo)), "" if near_first is None else str(near_first)]
         words += [str(meter), "" if intro is None else str(intro)]
         told = self._done(["beats", str(self._path(recorded, Fraction(1))), *words], given_up).found
@@ -178,7 +178,7 @@ class Workshop:
         grid = Grid(tempo, first_seconds, beats, told.first, told.sure)
         if not told.even:
             grid = Grid.of_beats(beats, told.first, told.sure)
-        return Tracked(grid, told.clear, told.on_beat)
+        return Tracked(grid, told.clear, told.on_beat, told.speech)
 
     def phrases(self, recorded: Recorded, grid: Grid, meter: int, starts: Sequence[int]) -> Phrases:
         """How its counts begin phrases. starts: counts at which the dance begins again. Raises NoMusic."""
@@ -259,6 +259,7 @@ class BeatsFound:
     tempo: float
     clear: float
     on_beat: float
+    speech: bool
     even: bool
     first_seconds: float
 
