@@ -78,6 +78,12 @@ def found_grid(file: Path, found: Recorded, prior: Prior) -> tuple[Grid, str]:
     if tracked.clear < LEAST_CLEAR and prior.told:
         told = Grid(Fraction(prior.tempo or 0), Fraction(str(prior.first)), told=True)
         return told, f"no steady beat is found in {file}: its counts are exactly where they are told"
+    if tracked.speech:
+        raise Refused(
+            f"{file} is speech, as it sounds, without a beat to dance to: name a recording of music, or tell where its "
+            f"counts are with 'caller music {quote(str(file))} --tempo T --first SECONDS'",
+            1,
+        )
     if tracked.clear < LEAST_CLEAR:
         raise Refused(
             f"no steady beat is found in {file}: tell it with 'caller music {quote(str(file))} --tempo T --first "

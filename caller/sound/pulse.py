@@ -23,6 +23,7 @@ from caller.sound.halfway import on_beat
 from caller.sound.onsets import FPS, Curve, Onsets, onsets_of
 from caller.sound.phrase import first_count
 from caller.sound.score import RATE, Samples
+from caller.sound.spoken import spoken
 
 # What the bass and changes of chords count beside all that begins, when beats are chosen.
 LOW_WEIGHT, CHANGES_WEIGHT = 0.1, 0.3
@@ -35,6 +36,8 @@ NONE_CLEAR, ALL_CLEAR = 1.4, 2.1
 ALONE = 0.4
 # Two trackers mean the same beat where they are no further apart (a share of the beat).
 SAME_SHARE = 0.15
+# Beats so sure, all in all, are of music, whatever it sounds like: of speech they come to 0.05 to 0.5.
+SURELY_MUSIC = 0.5
 # Of so many beats around each it is told how sure it is.
 SURE_BEATS = 8
 # So near to even beats a recording was made to a click, and is told as even.
@@ -52,7 +55,7 @@ _LEAST_FRAMES = 4 * RATE
 class Pulse:
     """beats: seconds, shape (n,). first: which of them is count 1. sure: of each, 0 to 1. tempo: of the whole.
     wavers_ms: how far beats are off even ones. clear: how clear any beat is in the whole, 0 to 1. on_beat: how much
-    speaks against its being half a beat off."""
+    speaks against its being half a beat off. speech: whether it is that alone."""
 
     beats: Curve
     first: int
@@ -61,6 +64,7 @@ class Pulse:
     wavers_ms: float
     clear: float
     on_beat: float
+    speech: bool = False
 
     @property
     def even(self) -> bool:
@@ -114,7 +118,10 @@ def _pulse(
         beats = _even_beats(beats, exact)
     heard = _heard(onsets.level, frames)
     clear = float(_clear(strong[heard].mean(keepdims=True))[0]) if heard.any() else 0.0
-    return Pulse(beats, first, sure, exact, wavers, clear, speaks)
+    found = Pulse(beats, first, sure, exact, wavers, clear, speaks)
+    # Words come at no even beats, but for counts that are spoken as a machine does.
+    unsteady = not found.even and found.surely < SURELY_MUSIC
+    return replace(found, speech=True, clear=0.0) if unsteady and spoken(samples, onsets.level) else found
 
 
 def _heard(level: Curve, frames: Curve) -> npt.NDArray[np.bool_]:

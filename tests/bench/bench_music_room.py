@@ -4,7 +4,9 @@
     python -m tests.bench.bench_music_room MINUTES ...
 
 A recording that is met for the first time is read and its beats are found; one whose tempo wavers is evened once; a new
-tempo is heard when its excerpt is there. The baseline is the plain way, in a child of its own: the whole file read
+tempo is heard when its excerpt is there, and goes on when the whole is: told is when each is, how much of that a
+plain stretch of the whole takes (one process, one go), and how much of the excerpt is yet to be played when the whole
+is there, which must never be none. The baseline is the plain way, in a child of its own: the whole file read
 (soundfile) and resampled (soxr). An hour's file is to be refused in one sentence, without anything of it being read.
 Memory is measured as Linux tells it.
 """
@@ -15,6 +17,10 @@ import json
 import subprocess
 import sys
 import tempfile
+import time
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -22,6 +28,8 @@ import numpy as np
 import soundfile
 
 from caller.children.starting import python
+from caller.rig.music.excerpt import EXCERPT_FRAMES
+from caller.rig.music.workshop import EXCERPT_BEFORE_SECONDS, Workshop
 from caller.sound.score import RATE, Samples
 from tests.fakes.songs import tune
 
@@ -41,6 +49,11 @@ PLAIN = """
 import sys, soundfile, soxr
 sound, rate = soundfile.read(sys.argv[1], dtype="float32", always_2d=True)
 print(len(soxr.resample(sound, rate, 48_000, quality="VHQ")))
+"""
+AT_ONE_GO = """
+import sys, fractions, numpy
+from caller.rig.music.stretch import stretched
+numpy.save(sys.argv[1] + ".plain.npy", stretched(numpy.load(sys.argv[1]), fractions.Fraction(sys.argv[2])))
 """
 
 
@@ -83,8 +96,37 @@ def _of(minutes: float, folder: Path) -> None:
     for name, parts in (("met first", ("read", "beats")), ("new tempo", ("even", "excerpt"))):
         seconds, core = (sum(took[part][n] for part in parts) for n in (0, 1))
         print(f"  {name} ({' and '.join(parts)}): {_times(seconds, core)}", flush=True)
-    for made in folder.glob("*.npy"):
+    for speed in (Fraction(3, 4), Fraction(1, 2)):
+        plain, _, most, _ = _run([sys.executable, "-c", AT_ONE_GO, str(recording), str(float(speed))])
+        print(f"  new tempo {float(speed):.0%}: at one go {plain:.1f} s, {most:.0f} MB", flush=True)
+        for at in (0, int(minutes * 30), int(minutes * 60 - 50)):
+            heard, whole = _new_tempo(folder / "kept", file, speed, at)
+            left = (EXCERPT_FRAMES / RATE - EXCERPT_BEFORE_SECONDS) / float(speed) - (whole - heard)
+            print(
+                f"    from {at:4} s on: heard after {heard:.1f} s ({heard / plain:.2f} of that), whole after "
+                f"{whole:.1f} ({whole / plain:.2f}), {left:.0f} s before it is needed",
+                flush=True,
+            )
+    for made in folder.rglob("*.npy"):
         made.unlink()
+
+
+def _new_tempo(folder: Path, file: Path, speed: Fraction, at: int) -> tuple[float, float]:
+    """Seconds until the excerpt at a time is there, and the whole, made side by side as while a class dances."""
+    shop = Workshop(folder)
+    recorded, place = shop.read(file), Fraction(at)
+    for made in folder.glob(f"{recorded.digest}-*.npy"):
+        made.unlink()
+    began = time.perf_counter()
+
+    def there(make: Callable[[], object]) -> float:
+        make()
+        return time.perf_counter() - began
+
+    with ThreadPoolExecutor(2) as both:
+        whole = both.submit(there, lambda: shop.version(recorded, speed, hurry=True, excerpt_at=place))
+        heard = both.submit(there, lambda: shop.excerpt(recorded, speed, place))
+        return heard.result(), whole.result()
 
 
 def _times(seconds: float, core: float) -> str:

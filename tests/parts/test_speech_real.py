@@ -18,6 +18,7 @@ import numpy as np
 import numpy.typing as npt
 import pyloudnorm
 import pytest
+import soxr
 
 from caller.calls.sayings import SPEEDS
 from caller.children.starting import python
@@ -32,6 +33,7 @@ from caller.rig.speech.voicing import Unspoken, VoiceMissing
 from caller.sound.beat import beat_shifts, syllable_beats
 from caller.sound.loudness import SPEECH_LUFS, loudness, true_peak_db
 from caller.sound.mix import SPEECH_PEAK
+from caller.sound.pulse import pulse_of
 from caller.sound.score import RATE, Samples
 from tests.bench.maskers import pink
 
@@ -70,6 +72,17 @@ def test_a_walk_walk_is_heard(synthesiser: WorkerSynthesiser) -> None:
     assert recording.rate >= 16_000
     assert 0.5 < len(recording.samples) / recording.rate < 2
     assert np.abs(recording.samples).max() > 0.1
+
+
+@pytest.mark.parametrize("rate", [130, 170, 200])
+def test_speech_is_no_music_to_dance_to(synthesiser: WorkerSynthesiser, rate: int) -> None:
+    said = [
+        synthesiser.render(Request(f"Now the {phrase}, and then once more.", US, rate))[0] for phrase in PHRASES[:24]
+    ]
+    samples = soxr.resample(np.concatenate([one.samples for one in said]).astype(np.float32), said[0].rate, RATE)
+    pulse = pulse_of(samples, 104)
+    assert pulse.speech
+    assert pulse.clear == 0
 
 
 def test_each_of_a_hundred_phrases_comes_at_the_rate_asked_for(synthesiser: WorkerSynthesiser) -> None:

@@ -8,7 +8,7 @@ import pytest
 
 from caller.sound.pulse import Pulse, _heard, _whole, pulse_of
 from caller.sound.score import RATE, Samples
-from tests.fakes.songs import played, tune
+from tests.fakes.songs import clicks_at, played, tune
 
 Times = npt.NDArray[np.floating]
 
@@ -146,3 +146,33 @@ def test_a_beat_in_a_long_silence_is_not_heard_however_soft_the_recording(scale:
     level[1_000:2_000] = 0.0
     found = _heard(level, np.array([500.0, 900.0, 1_150.0, 1_500.0, 1_850.0, 2_500.0]))
     assert found.tolist() == [True, True, True, False, True, True]
+
+
+def spoken_like(seconds: float) -> Samples:
+    """Syllables of gliding pitch and changing vowels, at no even times, with a breath now and then."""
+    draw = np.random.default_rng(5)
+    sound, at = np.zeros(round(seconds * RATE), np.float32), 0
+    while at < len(sound) - RATE:
+        length = round(draw.uniform(0.12, 0.28) * RATE)
+        time = np.arange(length) / RATE
+        pitch = draw.uniform(100, 180) + draw.uniform(-150, 150) * time
+        vowels = draw.uniform(300, 2_500, 2)
+        phase = 2 * np.pi * np.cumsum(pitch) / RATE
+        tones = [
+            np.exp(-(((n * pitch - vowels[:, None]) / 250) ** 2)).sum(axis=0) * np.sin(n * phase) for n in range(1, 24)
+        ]
+        sound[at : at + length] += (0.1 * np.hanning(length) * np.sum(tones, axis=0)).astype(np.float32)
+        at += length + round((draw.uniform(0.3, 0.9) if draw.random() < 0.2 else draw.uniform(0.02, 0.1)) * RATE)
+    return sound
+
+
+def test_speech_alone_is_told_as_such_and_has_no_beat() -> None:
+    pulse = pulse_of(in_a_room(spoken_like(40)) * np.float32(0.999), 104)
+    assert (pulse.speech, pulse.clear) == (True, 0.0)
+
+
+def test_what_is_struck_without_a_tune_is_no_speech() -> None:
+    beats = 0.5 + np.cumsum(0.55 + 0.02 * np.sin(np.arange(60) / 5))
+    pulse = pulse_of(clicks_at((round(at * RATE) for at in beats), 40 * RATE), 109)
+    assert not pulse.speech
+    assert pulse.clear > 0.9

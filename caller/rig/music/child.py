@@ -1,8 +1,8 @@
 """What takes seconds and holds the interpreter, in a process of its own, so that the class goes on:
 
     read FILE FOLDER
-    stretch RECORDING SPEED OUT
-    pieces RECORDING SPEED OUT SEAMS
+    stretch RECORDING SPEED OUT [SECONDS EXCERPT]
+    pieces RECORDING SPEED OUT RUNS
     excerpt RECORDING SPEED SECONDS OUT
     even RECORDING BEATS OUT
     beats RECORDING TEMPO FIRST METER INTRO
@@ -13,7 +13,7 @@ Conventions: see ``caller.children.boot`` for how it starts. The last line on st
 (n,), or stereo, shape (n, 2). SPEED: a fraction, above 1 = quicker. SECONDS: of
 the recording as it is. TEMPO, FIRST, INTRO: as told, "" where nothing is.
 BEATS: a file of beats in seconds, for "even" of two rows, where they are and where they are to be; it is thrown away.
-SEAMS: frames of the recording between which pieces of OUT, which is there, are made, with commas between.
+RUNS: of OUT, which is there; see ``caller.rig.music.halves``. EXCERPT: what "excerpt" makes beside it, from SECONDS on.
 STARTS: which of the beats, with commas between.
 """
 
@@ -30,9 +30,9 @@ from pathlib import Path
 import numpy as np
 
 from caller.rig.music.decode import NoMusic, decoded
+from caller.rig.music.excerpt import excerpt_of
 from caller.rig.music.halves import pieces, stretched_to
 from caller.rig.music.kept import Keeping, blocks_of, let_go, one_channel_of
-from caller.rig.music.stretch import MARGIN_FRAMES, stretched
 from caller.sound.channels import opposed
 from caller.sound.evened import evened_into
 from caller.sound.loudness import MUSIC_LUFS
@@ -40,11 +40,8 @@ from caller.sound.mix import SPEECH_PEAK
 from caller.sound.onsets import FPS, onsets_of
 from caller.sound.phrase import beside, newness
 from caller.sound.pulse import pulse_of
-from caller.sound.score import RATE, ClipSpan, Samples
+from caller.sound.score import RATE, Samples
 from caller.storage.whole import own_folder, write_whole
-
-# Of an excerpt: how much of the recording it holds.
-EXCERPT_FRAMES, EXCERPT_FADE = 30 * RATE, RATE // 20
 
 
 def read(file: str, folder: str) -> dict[str, object]:
@@ -73,31 +70,22 @@ def _kept(blocks: Iterable[Samples], part: Path) -> dict[str, object]:
     return {"digest": digest, "gain": gain, "loudest_lufs": fullest, "seconds": keeping.frames / RATE}
 
 
-def stretch(recording: str, speed: str, out: str) -> dict[str, object]:
+def stretch(recording: str, speed: str, out: str, seconds: str = "0", beside: str = "") -> dict[str, object]:
     """Writes a recording at another speed, its pitch kept."""
-    _write(lambda part: stretched_to(part, Path(recording), Fraction(speed)), Path(out))
+    taken = Path(beside) if beside else None
+    _write(lambda part: stretched_to(part, Path(recording), Fraction(speed), taken, float(seconds)), Path(out))
     return {}
 
 
 def excerpt(recording: str, speed: str, seconds: str, out: str) -> dict[str, object]:
-    """Writes what there is of a recording around a time, at another speed: as long as the whole, and silent where that
-    isn't made yet, so that each of its frames is where it will be there."""
+    """Writes what there is of a recording around a time, at another speed."""
     samples, factor = np.load(recording, mmap_mode="r"), Fraction(speed)
-    first = max(round(float(seconds) * RATE) - MARGIN_FRAMES, 0)
-    last = min(first + EXCERPT_FRAMES + 2 * MARGIN_FRAMES, len(samples))
-    heard = stretched(samples[first:last], factor)
-    # Where it is cut, what it was stretched with is missing.
-    margin = round(MARGIN_FRAMES / factor)
-    begins, ends = margin if first else 0, len(heard) - (margin if last < len(samples) else 0)
-    part = ClipSpan(begins, ends, EXCERPT_FADE if first else 0, EXCERPT_FADE if last < len(samples) else 0)
-    heard = part.faded(heard[begins:ends], 0)
-    at = round(first / factor) + begins
+    heard, at = excerpt_of(samples, factor, float(seconds))
     shape = (max(round(len(samples) / factor), at + len(heard)), *samples.shape[1:])
 
     def write(path: Path) -> None:
         kept = np.lib.format.open_memmap(path, mode="w+", dtype=np.float32, shape=shape)
         kept[at : at + len(heard)] = heard
-        kept.flush()
 
     _write(write, Path(out))
     return {}
@@ -114,7 +102,6 @@ def even(recording: str, beats: str, out: str) -> dict[str, object]:
         for _ in evened_into(made, samples, differ, times, places):
             let_go(samples)
             let_go(made)
-        made.flush()
 
     _write(write, Path(out))
     Path(beats).unlink(missing_ok=True)
@@ -138,6 +125,7 @@ def beats(recording: str, tempo: str, first: str, meter: str, intro: str) -> dic
         "tempo": pulse.tempo,
         "clear": pulse.clear,
         "on_beat": pulse.on_beat,
+        "speech": pulse.speech,
         "even": pulse.even,
         "first_seconds": float(pulse.beats[pulse.first]) if len(pulse.beats) else 0.0,
     }

@@ -21,6 +21,7 @@ import numpy as np
 
 from caller.children.starting import program
 from caller.outside import documents, numbers
+from caller.rig.music.cut import cut_off, missing
 from caller.rig.music.kept import peak_of
 from caller.sound.score import RATE, Samples
 
@@ -31,6 +32,8 @@ MOST_CHANNELS = 8
 MOST_FRAMES = LONGEST_SECONDS * 96_000
 BLOCK_FRAMES = 1 << 18
 PROBE_SECONDS = 20.0
+# Kinds of files, as ffprobe calls them, that say exactly how long they last.
+EXACT_KINDS = ("flac", "mov,mp4,m4a")
 UNREADABLE = "{} is damaged, or holds no music: save it anew as wav, flac, ogg or mp3."
 # -60 dBFS: softer than the noise of any recording that can be danced to.
 SILENT = 0.001
@@ -107,6 +110,8 @@ def _by_soundfile(file: Path) -> Iterator[Samples]:
         with soundfile.SoundFile(str(file.resolve())) as source:
             check_told(file, source.samplerate, source.channels, source.frames / source.samplerate)
             yield from _checked(file, _blocks(source, file), int(source.samplerate))
+            if fault := cut_off(file, source, source.tell()):
+                raise NoMusic(fault)
     except (soundfile.LibsndfileError, RuntimeError) as fault:
         raise _Unknown from fault
 
@@ -133,8 +138,13 @@ def _by_ffmpeg(file: Path) -> Iterator[Samples]:
             f"{file} is no wav, flac, ogg or mp3, or is damaged; save it as one of these, or install the ffmpeg "
             "program, which reads m4a and others."
         )
-    rate, channels = _probed(file, ffprobe)
-    yield from _checked(file, _heard(ffmpeg, file, rate, channels), rate)
+    rate, channels, told = _probed(file, ffprobe)
+    frames = 0
+    for block in _checked(file, _heard(ffmpeg, file, rate, channels), rate):
+        frames += len(block)
+        yield block
+    if told is not None and (fault := missing(file, frames / RATE, told)):
+        raise NoMusic(fault)
 
 
 def _heard(ffmpeg: str, file: Path, rate: int, channels: int) -> Iterator[Samples]:
@@ -149,9 +159,11 @@ def _heard(ffmpeg: str, file: Path, rate: int, channels: int) -> Iterator[Sample
         raise NoMusic(UNREADABLE.format(file))
 
 
-def _probed(file: Path, ffprobe: str) -> tuple[int, int]:
-    """Rate and channels, once they and the length are known to be such as can be read. Raises NoMusic."""
-    asked = ["-select_streams", "a:0", "-show_entries", "stream=sample_rate,channels,duration:format=duration"]
+def _probed(file: Path, ffprobe: str) -> tuple[int, int, float | None]:
+    """Rate, channels, and how many seconds it says that it lasts where its kind says that exactly, once they are known
+    to be such as can be read. Raises NoMusic."""
+    entries = "stream=sample_rate,channels,duration:format=duration,format_name"
+    asked = ["-select_streams", "a:0", "-show_entries", entries]
     command = [ffprobe, "-v", "error", *_only_files(file), *asked, "-of", "json"]
     try:
         told = subprocess.run(command, stdin=subprocess.DEVNULL, capture_output=True, timeout=PROBE_SECONDS).stdout
@@ -160,12 +172,13 @@ def _probed(file: Path, ffprobe: str) -> tuple[int, int]:
         rate = numbers.whole(stream["sample_rate"], 1, 2**31, "a rate")
         channels = numbers.whole(stream["channels"], 1, 2**16, "channels")
         length = stream.get("duration") or document.get("format", {}).get("duration")
+        exact = str(document.get("format", {}).get("format_name", "")).startswith(EXACT_KINDS)
         # Where none is told, the limit on what is read holds alone.
         seconds = float(numbers.number(length, 0, 2**31)) if length is not None else float(SHORTEST_SECONDS)
     except (OSError, subprocess.TimeoutExpired, ValueError, LookupError, TypeError, AttributeError) as fault:
         raise NoMusic(UNREADABLE.format(file)) from fault
     check_told(file, rate, channels, seconds)
-    return rate, channels
+    return rate, channels, seconds if exact and length is not None else None
 
 
 def _raw(ffmpeg: str, file: Path, piece_bytes: int, most_bytes: int) -> Iterator[bytes]:

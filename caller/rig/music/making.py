@@ -35,7 +35,15 @@ class Versions(Protocol):
 
     def evened(self, recorded: Recorded, grid: Grid, given_up: Callable[[], bool], *, hurry: bool) -> Recorded: ...
 
-    def version(self, recorded: Recorded, speed: Fraction, given_up: Callable[[], bool], *, hurry: bool) -> Clip: ...
+    def version(
+        self,
+        recorded: Recorded,
+        speed: Fraction,
+        given_up: Callable[[], bool],
+        *,
+        hurry: bool,
+        excerpt_at: Fraction | None = None,
+    ) -> Clip: ...
 
     def excerpt(
         self, recorded: Recorded, speed: Fraction, at_seconds: Fraction, given_up: Callable[[], bool]
@@ -128,8 +136,9 @@ class Making:
         try:
             even = self._workshop.evened(self._recorded, self._grid, given_up, hurry=hurry)
 
-            def whole() -> Clip:
-                return self._workshop.version(even, tempo / self.song.tempo, elsewhere, hurry=hurry)
+            def whole(excerpt_at: Fraction | None) -> Clip:
+                speed = tempo / self.song.tempo
+                return self._workshop.version(even, speed, elsewhere, hurry=hurry, excerpt_at=excerpt_at)
 
             self._add(tempo, self._in_turn(even, tempo, whole, given_up, hurry))
         except NoMusic as fault:
@@ -138,23 +147,28 @@ class Making:
         self._whole |= {tempo}
 
     def _in_turn(
-        self, even: Recorded, tempo: Fraction, whole: Callable[[], Clip], given_up: Callable[[], bool], hurry: bool
+        self,
+        even: Recorded,
+        tempo: Fraction,
+        whole: Callable[[Fraction | None], Clip],
+        given_up: Callable[[], bool],
+        hurry: bool,
     ) -> Clip:
         """The whole, and before it the excerpt around the place that is danced, where the tempo is waited for: side by
         side, but where a start waits for the excerpt alone. Raises NoMusic, GivenUp."""
         if tempo != self._wanted or self._held(AGAIN_SECONDS):
-            return whole()
+            return whole(self._begun.get(tempo))
         self._begun.pop(tempo, None)
+        at_seconds = self._at_seconds
         if hurry:
-            self._begin(even, tempo, given_up)
-            return whole()
+            self._begin(even, tempo, at_seconds, given_up)
+            return whole(at_seconds)
         with ThreadPoolExecutor(1, "music whole") as aside:
-            made = aside.submit(whole)
-            self._begin(even, tempo, given_up)
+            made = aside.submit(whole, at_seconds)
+            self._begin(even, tempo, at_seconds, given_up)
             return made.result()
 
-    def _begin(self, even: Recorded, tempo: Fraction, given_up: Callable[[], bool]) -> None:
-        at_seconds = self._at_seconds
+    def _begin(self, even: Recorded, tempo: Fraction, at_seconds: Fraction, given_up: Callable[[], bool]) -> None:
         clip = self._workshop.excerpt(even, tempo / self.song.tempo, at_seconds, given_up)
         if clip is not None:
             self._begun[tempo] = at_seconds

@@ -9,7 +9,7 @@ as where two passages of a song meet: each was stretched by itself, so only what
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from fractions import Fraction
 from itertools import pairwise
 from math import ceil
@@ -25,14 +25,14 @@ STRETCH_MISSING = (
     "To change the tempo of music, python-stretch is needed: pip install python-stretch (for Linux on ARM that takes a "
     "compiler)."
 )
-# A song of 3:30 at half speed takes 570 MB at one go, and a quarter of that in five pieces.
-PIECE_FRAMES = 45 * RATE
+# A song of 3:30 at half speed takes 570 MB at one go, and a quarter of that in pieces.
+PIECE_FRAMES = 30 * RATE
 # What is stretched with a piece on either side and left out, since at its ends it lacks what is beyond them.
 MARGIN_FRAMES = RATE // 4
 # How far from where a piece may end a rise is looked for, and in what steps.
-_NEAR_FRAMES, _STEP = 2 * RATE, RATE * 5 // 1000
+NEAR_FRAMES, _STEP = 2 * RATE, RATE * 5 // 1000
 # The seam begins so long before the rise, and lasts so long.
-_BEFORE_RISE, _SEAM_FRAMES = RATE * 25 // 1000, RATE * 15 // 1000
+_BEFORE_RISE, SEAM_FRAMES = RATE * 25 // 1000, RATE * 15 // 1000
 
 
 def stretched(samples: Samples, speed: Fraction) -> Samples:
@@ -62,10 +62,10 @@ def pieces_into(out: Samples, samples: Samples, speed: Fraction, seams: Sequence
         begins, ends = max(first - MARGIN_FRAMES, 0), min(last + MARGIN_FRAMES, len(samples))
         heard = stretched(samples[begins:ends], speed)
         at = round(begins / speed)
-        since, until = round(first / speed), min(round(last / speed) + _SEAM_FRAMES, len(out), at + len(heard))
+        since, until = round(first / speed), min(round(last / speed) + SEAM_FRAMES, len(out), at + len(heard))
         piece = heard[since - at : until - at]
         if first == seams[0] > 0:
-            opening, piece, since = piece[:_SEAM_FRAMES].copy(), piece[_SEAM_FRAMES:], since + _SEAM_FRAMES
+            opening, piece, since = piece[:SEAM_FRAMES].copy(), piece[SEAM_FRAMES:], since + SEAM_FRAMES
         _cross(out[since:until], piece, first > seams[0])
         let_go(samples)
         let_go(out)
@@ -80,25 +80,28 @@ def meet(out: Samples, opening: Samples, speed: Fraction, seam: int) -> None:
 
 def _cross(out: Samples, piece: Samples, after: bool) -> None:
     """A piece takes the place of what is there; where one is before it, over the time of a seam. Changes ``out``."""
-    size = min(_SEAM_FRAMES, len(piece)) if after else 0
+    size = min(SEAM_FRAMES, len(piece)) if after else 0
     turn = (np.arange(size, dtype=np.float32) + np.float32(0.5)) * np.float32(np.pi / 2 / max(size, 1))
     turn = turn if piece.ndim == 1 else turn[:, np.newaxis]
     out[:size] = out[:size] * np.cos(turn) + piece[:size] * np.sin(turn)
     out[size:] = piece[size:]
 
 
-def seams_of(samples: Samples) -> list[int]:
-    """Where pieces begin and end, frames of the recording."""
-    return [0, *_meeting(samples, ceil(len(samples) / PIECE_FRAMES)), len(samples)]
+def seams_of(samples: Samples, first: int = 0, last: int | None = None) -> list[int]:
+    """Where the pieces of what there is between two frames of a recording begin and end."""
+    last = len(samples) if last is None else last
+    count = ceil((last - first) / PIECE_FRAMES)
+    meeting = (meeting_near(samples, first + round(n * (last - first) / count)) for n in range(1, count))
+    return [first, *meeting, last]
 
 
-def _meeting(samples: Samples, count: int) -> Iterator[int]:
-    """Where so many pieces meet."""
-    for n in range(1, count):
-        around = round(n * len(samples) / count) - _NEAR_FRAMES
-        near = np.array(samples[around : around + 2 * _NEAR_FRAMES])
-        near = near if near.ndim == 1 else mixed(near, False)
-        loud = np.sqrt((near.reshape(-1, _STEP).astype(np.float64) ** 2).mean(axis=1)) + 1e-4
-        # How much louder the next two steps are than the two before.
-        rise = np.log(loud[2:-1] + loud[3:]) - np.log(loud[:-3] + loud[1:-2])
-        yield around + (int(rise.argmax()) + 2) * _STEP - _BEFORE_RISE
+def meeting_near(samples: Samples, frame: int) -> int:
+    """Where pieces are to meet: just before the steepest rise no further than ``NEAR_FRAMES`` from a frame, which is no
+    nearer than that to either end."""
+    around = frame - NEAR_FRAMES
+    near = np.array(samples[around : around + 2 * NEAR_FRAMES])
+    near = near if near.ndim == 1 else mixed(near, False)
+    loud = np.sqrt((near.reshape(-1, _STEP).astype(np.float64) ** 2).mean(axis=1)) + 1e-4
+    # How much louder the next two steps are than the two before.
+    rise = np.log(loud[2:-1] + loud[3:]) - np.log(loud[:-3] + loud[1:-2])
+    return around + (int(rise.argmax()) + 2) * _STEP - _BEFORE_RISE

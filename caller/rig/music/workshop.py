@@ -30,7 +30,7 @@ from caller.storage.whole import write_text
 __all__ = ["GivenUp", "Recorded", "Workshop", "never"]
 
 # Raised whenever reading, evening or stretching changes: what was kept before is then made anew.
-FORMAT = 5
+FORMAT = 6
 # Fewer are no music.
 MIN_BEATS = 16
 ROOM_BYTES = 2 * 1024**3
@@ -64,11 +64,12 @@ class Recorded:
 
 @dataclass(frozen=True, slots=True)
 class Tracked:
-    """clear: how clear a beat there is at all, 0 to 1. on_beat: how much speaks against its being half a beat off."""
+    """See :class:`caller.sound.pulse.Pulse`."""
 
     grid: Grid
     clear: float
     on_beat: float
+    speech: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,16 +112,25 @@ class Workshop:
         return recorded
 
     def version(
-        self, recorded: Recorded, speed: Fraction, given_up: Callable[[], bool] = never, *, hurry: bool = False
+        self,
+        recorded: Recorded,
+        speed: Fraction,
+        given_up: Callable[[], bool] = never,
+        *,
+        hurry: bool = False,
+        excerpt_at: Fraction | None = None,
     ) -> Clip:
         """A recording ``speed`` times as fast, in memory as far as there is room. hurry: its work stands back behind
-        nobody's. Raises NoMusic, GivenUp."""
+        nobody's. excerpt_at: of it an excerpt at that time is there, or is being made. Raises NoMusic, GivenUp."""
         if not SLOWEST <= speed <= QUICKEST:
             raise NoMusic(f"music can't be danced to at {float(speed):.0%} of its speed")
         path = self._path(recorded, speed)
         if not path.exists():
             source = self._path(recorded, Fraction(1))
-            self._done(["stretch", str(source), str(speed), str(path)], given_up, hurry)
+            words = ["stretch", str(source), str(speed), str(path)]
+            if excerpt_at is not None:
+                words += map(str, _excerpt(path, excerpt_at))
+            self._done(words, given_up, hurry)
         return self._mapped(path)
 
     def excerpt(
@@ -132,8 +142,7 @@ class Workshop:
         path = self._path(recorded, speed)
         if path.exists() or not SLOWEST <= speed <= QUICKEST:
             return None
-        seconds = max(floor(at_seconds - EXCERPT_BEFORE_SECONDS), 0)
-        path = path.with_name(f"{path.stem}{EXCERPT}{seconds}.npy")
+        seconds, path = _excerpt(path, at_seconds)
         if not path.exists():
             source = self._path(recorded, Fraction(1))
             self._done(["excerpt", str(source), str(speed), str(seconds), str(path)], given_up, hurry=True)
@@ -158,8 +167,7 @@ class Workshop:
         intro: int | None = None,
         given_up: Callable[[], bool] = never,
     ) -> Tracked:
-        """Where the beats of a recording are found; see :func:`caller.sound.pulse.pulse_of`. Raises NoMusic,
-        GivenUp."""
+        """Where beats are found; see :func:`caller.sound.pulse.pulse_of`. Raises NoMusic, GivenUp."""
         words = ["" if near_tempo is None else str(float(near_tempo)), "" if near_first is None else str(near_first)]
         words += [str(meter), "" if intro is None else str(intro)]
         told = self._done(["beats", str(self._path(recorded, Fraction(1))), *words], given_up).found
@@ -170,7 +178,7 @@ class Workshop:
         grid = Grid(tempo, first_seconds, beats, told.first, told.sure)
         if not told.even:
             grid = Grid.of_beats(beats, told.first, told.sure)
-        return Tracked(grid, told.clear, told.on_beat)
+        return Tracked(grid, told.clear, told.on_beat, told.speech)
 
     def phrases(self, recorded: Recorded, grid: Grid, meter: int, starts: Sequence[int]) -> Phrases:
         """How its counts begin phrases. starts: counts at which the dance begins again. Raises NoMusic."""
@@ -251,8 +259,15 @@ class BeatsFound:
     tempo: float
     clear: float
     on_beat: float
+    speech: bool
     even: bool
     first_seconds: float
+
+
+def _excerpt(version: Path, at_seconds: Fraction) -> tuple[int, Path]:
+    """The second from which on an excerpt holds it, and where it is kept."""
+    seconds = max(floor(at_seconds - EXCERPT_BEFORE_SECONDS), 0)
+    return seconds, version.with_name(f"{version.stem}{EXCERPT}{seconds}.npy")
 
 
 def _digest(file: Path) -> str:

@@ -9,7 +9,8 @@ import numpy as np
 import pytest
 import soundfile
 
-from caller.rig.music.child import EXCERPT_FADE, EXCERPT_FRAMES, excerpt
+from caller.rig.music.child import excerpt
+from caller.rig.music.excerpt import EXCERPT_FADE, EXCERPT_FRAMES
 from caller.rig.music.stretch import MARGIN_FRAMES
 from caller.rig.music.workshop import Workshop
 from caller.sound.score import RATE

@@ -1,16 +1,19 @@
-"""A version made by two processes: the same as one makes, and a fault of the second is told."""
+"""A version made by two processes: the same as one makes, with what was made of it before, and a fault of the second is
+told."""
 
 from __future__ import annotations
 
 import json
 import sys
 from fractions import Fraction
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
 import pytest
 
-from caller.rig.music import halves, stretch
+from caller.rig.music import excerpt, halves, stretch
+from caller.rig.music.child import excerpt as make_excerpt
 from caller.rig.music.decode import NoMusic
 from caller.sound.score import RATE
 from tests.fakes.songs import tune
@@ -50,6 +53,63 @@ def test_the_second_makes_its_own_pieces_and_no_others(recording: Path) -> None:
     beyond = round(seams[2] / SPEED) + RATE // 50
     assert heard[beyond - RATE :].max() > 0.1
     assert not heard[beyond:].any()
+
+
+@pytest.fixture
+def short_excerpts(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(excerpt, "EXCERPT_FRAMES", 12 * RATE)
+
+
+@pytest.mark.parametrize("at", [0, 12, 30])
+def test_the_whole_takes_what_was_made_before_it_and_goes_on_from_there(
+    at: int, recording: Path, short_excerpts: None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(halves, "_LEAST_FRAMES", 4 * RATE)
+    made = recording.with_name("part.npy")
+    make_excerpt(str(recording), str(SPEED), str(at), str(made))
+    halves.stretched_to(recording.with_name("whole.npy"), recording, SPEED, made, at)
+    halves.stretched_to(recording.with_name("plain.npy"), recording, SPEED)
+    whole, part, plain = (np.load(recording.with_name(f"{name}.npy")) for name in ("whole", "part", "plain"))
+    samples = np.load(recording)
+    first, last = excerpt.taken_of(samples, at)
+    assert at * RATE <= first or not at
+    inside = slice(round(first / SPEED) + stretch.SEAM_FRAMES, round(last / SPEED))
+    np.testing.assert_array_equal(whole[inside], part[inside])
+    assert whole.shape == plain.shape
+    for seam in {first, last} - {0, len(samples)}:
+        at_seam, near = (round(seam / SPEED) + np.array([[-480, 960], [-RATE // 5, RATE // 5]])).tolist()
+        steps = (
+            np.abs(np.diff(whole[slice(*at_seam)], axis=0)).max(),
+            np.abs(np.diff(plain[slice(*near)], axis=0)).max(),
+        )
+        assert steps[0] < 1.3 * steps[1]
+    loud = [np.sqrt((one[: len(one) // 2400 * 2400, 0].reshape(-1, 2400) ** 2).mean(axis=1)) for one in (whole, plain)]
+    assert np.corrcoef(*loud)[0, 1] > 0.98
+
+
+def test_what_was_to_be_made_beside_it_and_is_not_there_it_makes_itself(
+    recording: Path, short_excerpts: None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(halves, "_LEAST_FRAMES", 4 * RATE)
+    halves.stretched_to(recording.with_name("whole.npy"), recording, SPEED, recording.with_name("none.npy"), 12)
+    whole = np.abs(np.load(recording.with_name("whole.npy"))[:, 0])
+    assert whole[: len(whole) // 4800 * 4800].reshape(-1, 4800).max(axis=1).min() > 0
+
+
+@pytest.mark.parametrize("waits", [False, True])
+@pytest.mark.parametrize("at", [0, 1, 20, 50, 90, 130, 170, 200])
+def test_two_share_all_but_what_was_made_before(at: int, waits: bool) -> None:
+    samples = np.broadcast_to(np.float32(0.1), 210 * RATE)
+    first, last = excerpt.taken_of(samples, at)
+    others, own = halves.shared(samples, first, last, waits)
+    runs = sorted([*others, *own, [first, last]])
+    assert runs[0][0] == 0
+    assert runs[-1][-1] == len(samples)
+    assert all(one[-1] == other[0] for one, other in pairwise(runs))
+    assert {run[0] for run in others} <= {0, last}
+    seconds = [sum(run[-1] - run[0] for run in side) / RATE for side in (others, own)]
+    beside = (last - first) / RATE if waits else 0
+    assert abs(seconds[0] + beside - seconds[1]) <= 18
 
 
 @pytest.mark.parametrize(

@@ -41,7 +41,15 @@ class HandWorkshop:
     def evened(self, recorded: Recorded, grid: Grid, given_up: Callable[[], bool], *, hurry: bool) -> Recorded:
         return recorded
 
-    def version(self, recorded: Recorded, speed: Fraction, given_up: Callable[[], bool], *, hurry: bool) -> Clip:
+    def version(
+        self,
+        recorded: Recorded,
+        speed: Fraction,
+        given_up: Callable[[], bool],
+        *,
+        hurry: bool,
+        excerpt_at: Fraction | None = None,
+    ) -> Clip:
         with self._came:
             self.begun.append(speed)
             self.hurried.append(hurry)

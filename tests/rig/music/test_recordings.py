@@ -109,21 +109,55 @@ def lasting(samples: Samples, cut: float) -> bytes:
     return whole.getvalue()[: round(cut * len(whole.getvalue()))]
 
 
+def test_under_another_kinds_name_it_is_read(tmp_path: Path) -> None:
+    (tmp_path / "song.mp3").write_bytes(lasting(click_song(TEMPO, 40, FIRST), 1))
+    assert len(decoded(tmp_path / "song.mp3")) == 40 * RATE
+
+
 @pytest.mark.parametrize("ffmpeg", [True, False])
-def test_under_another_kinds_name_or_cut_short_it_is_read_as_far_as_it_goes(
-    ffmpeg: bool, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """Or told to be damaged, where nothing is left to dance to; with the ffmpeg program, if it is here, and without."""
+def test_cut_short_it_is_told_and_not_danced_to(ffmpeg: bool, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """With the ffmpeg program, if it is here, and without."""
     if not ffmpeg:
         monkeypatch.setattr("caller.rig.music.decode.program", lambda name: None)
     song = click_song(TEMPO, 40, FIRST)
-    (tmp_path / "song.mp3").write_bytes(lasting(song, 1))
-    assert len(decoded(tmp_path / "song.mp3")) == 40 * RATE
     (tmp_path / "half.flac").write_bytes(lasting(song, 0.5))
-    assert 15 * RATE < len(decoded(tmp_path / "half.flac")) < 25 * RATE
+    with pytest.raises(
+        NoMusic, match=r"half\.flac breaks off: it says that it lasts 0:40, and 0:1\d of it is there; copy"
+    ):
+        decoded(tmp_path / "half.flac")
     (tmp_path / "head.flac").write_bytes(lasting(song, 1)[:60])
     with pytest.raises(NoMusic, match="save it"):
         decoded(tmp_path / "head.flac")
+
+
+@pytest.mark.parametrize(
+    ("kind", "written", "told"),
+    [
+        ("wav", "PCM_16", "lasts 0:40, and 0:19"),
+        ("aiff", "PCM_16", "lasts 0:39, and 0:19"),
+        ("mp3", "MPEG_LAYER_III", "lasts 0:40, and 0:20"),
+        ("ogg", "VORBIS", "breaks off after 0:"),
+        ("ogg", "OPUS", "breaks off after 0:"),
+    ],
+)
+def test_of_each_kind_it_is_known_that_its_end_is_missing(kind: str, written: str, told: str, tmp_path: Path) -> None:
+    path = tmp_path / f"song.{kind}"
+    soundfile.write(path, click_song(TEMPO, 40, FIRST), RATE, subtype=written)
+    assert len(decoded(path)) == pytest.approx(40 * RATE, abs=RATE // 10)
+    path.write_bytes(path.read_bytes()[: path.stat().st_size // 2])
+    with pytest.raises(NoMusic, match=told):
+        decoded(path)
+
+
+def test_a_length_left_open_says_nothing(tmp_path: Path) -> None:
+    """As programs write it that don't know yet how much will come."""
+    path = tmp_path / "piped.wav"
+    soundfile.write(path, click_song(TEMPO, 20, FIRST), RATE, subtype="PCM_16")
+    whole = bytearray(path.read_bytes())
+    at = whole.index(b"data")
+    whole[4:8] = whole[at + 4 : at + 8] = b"\xff" * 4
+    path.write_bytes(whole)
+    assert len(decoded(path)) == 20 * RATE
 
 
 @pytest.mark.parametrize(("rate", "gain"), [(8_000, 1.0), (96_000, 1.0), (RATE, 0.003), (RATE, 30.0)])
