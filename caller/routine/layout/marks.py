@@ -8,7 +8,8 @@ import re
 from caller.routine.layout.numbers import NUMBER, number_of
 
 DASH = r"[\-\u2010-\u2015]"
-MARKS = rf"\d{{1,2}}(?:\s?(?:{DASH}\s?)?(?:&|\+|and(?=\s?\d)|[ae](?![a-z]))\s?(?:{DASH}\s?)?\d{{0,2}}|\s?{DASH}\s?\d{{1,2}}|,\s?\d{{1,2}}(?![\d/]|:\d)|\s\d{{1,2}}(?=[\s)\]]|&\s?\d|$))*"
+_MOST_MARKS = 24  # of one line, "1&2&3&4& ..." among them: no text may take for ever
+MARKS = rf"\d{{1,2}}(?:\s?(?:{DASH}\s?)?(?:&|\+|and(?=\s?\d)|[ae](?![a-z]))\s?(?:{DASH}\s?)?\d{{0,2}}|\s?{DASH}\s?\d{{1,2}}|,\s?\d{{1,2}}(?![\d/]|:\d)|\s\d{{1,2}}(?=[\s)\]]|&\s?\d|$)){{0,{_MOST_MARKS}}}"
 COUNTS = rf"(?:(?:&|and\s)\s?)?{MARKS}|&(?:\s?[ae])?|[ae](?=[\s&)])"
 JOINED_AND = re.compile(rf"(?<=\d)\s?{DASH}\s?(&|and|\+|[ae])\s?{DASH}\s?(?=\d)", re.IGNORECASE)
 
