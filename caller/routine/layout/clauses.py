@@ -32,6 +32,11 @@ _FOOT_ALONE = re.compile(
     r"^\W*(?:and\s+)?(?:(?:left|right|[RL]F?)(?:(?:\s+|\s*(?:and|&)\s*)(?:left|right|[RL]F?))*|again|twice|hold)(?:\s+(?:for|over|in)\s+\w+\s+(?:extra\s+|more\s+|slow\s+)?(?:counts?|beats?))?\W*$",
     re.IGNORECASE,
 )
+# "stomp R forward to face the front": where the step leads, no talk of the dance.
+_TO_FACE = re.compile(
+    r"(?:,?\s+facing\s+(?:the\s+front|12(?::00|\s?o['\u2019]?clock))|\s+to\s+(?:face|end\s+(?:up\s+)?(?:facing|at)|finish\s+(?:facing|at|to)|be\s+(?:facing|at))\s+(?:the\s+)?(?:front|back|home|starting))(?:\s+wall)?(?=\s*[.,;!)]|\s*$)",
+    re.IGNORECASE,
+)
 _SHORT_ASIDE = 30  # characters of "(weight on left)", among steps
 _MOST_BEFORE = 16  # characters of "you just", before the first step
 _FOOT_THEN = re.compile(
@@ -65,6 +70,7 @@ def _of_steps(found: re.Match[str] | None) -> bool:
 
 def step_run(text: str, *, longest: bool = True) -> str:
     """The longest run of clauses that tell steps (or the first), "" where none does."""
+    whole, text = text, _TO_FACE.sub(lambda told: " " * len(told[0]), text)
     runs: list[tuple[int, int, int]] = []  # how many clauses, from, to
     going = False
     for start, end in _clauses(text):
@@ -94,7 +100,7 @@ def step_run(text: str, *, longest: bool = True) -> str:
     if not runs:
         return ""
     _, first, last = max(runs, key=lambda run: (run[0], -run[1])) if longest else runs[0]
-    return _balanced(text[first:last].strip(" ,;.-"))
+    return _balanced(whole[first:last].strip(" ,;.-"))
 
 
 def _balanced(words: str) -> str:
