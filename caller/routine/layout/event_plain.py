@@ -5,10 +5,16 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from itertools import takewhile
 
 from caller.routine.layout.lines import Line
 from caller.routine.layout.numbers import NUMBER, ORDINAL, number_of
 
+_LIKE = re.compile(
+    r"^\s*1\s*[-\u2013]\s*\d\W*\s(?:like|same\s+as|as\s+in|as|repeat)\s+(?:the\s+)?tag\s+(?P<name>\d|[A-C])\W*$",
+    re.IGNORECASE,
+)
+_HEADS = re.compile(r"^\W*tag\s+(?P<name>\d|[A-C])\b", re.IGNORECASE)
 _EVENT = re.compile(
     r"\b(?:tags?|bridges?|re-?starts?|rst|endings?|finish|back\s+to\s+(?:count\s+)?(?:1|one)\b)", re.IGNORECASE
 )
@@ -46,7 +52,20 @@ _REPLACES = re.compile(r"\b(?:instead|replac|chang|in\s+place|counts?\s+\d|after
 
 def events_plainly(lines: list[Line]) -> list[Line]:
     """The lines; one that tells a tag and a restart after it as two."""
+    lines = _like_another(lines)
     return [one for line in lines for one in (_plain(line) if _EVENT.search(line.text) is not None else [line])]
+
+
+def _like_another(lines: list[Line]) -> list[Line]:
+    """ "1-4  Like Tag 1", in a second tag: the steps of the first."""
+    out: list[Line] = []
+    for n, line in enumerate(lines):
+        like = _LIKE.match(line.text)
+        heads = [m for m in range(n) if (head := _HEADS.match(lines[m].text)) and like and head["name"] == like["name"]]
+        below = list(takewhile(lambda m: lines[m].text.strip(), range(heads[-1] + 1, n))) if heads else []
+        steps = [lines[m] for m in below if lines[m].text[:1].isdigit()]
+        out += [replace(line, text=step.text, exact=False, source=line.text) for step in steps] or [line]
+    return out
 
 
 def _plain(line: Line) -> list[Line]:

@@ -81,7 +81,10 @@ NO_HEADING = re.compile(
     r"(?<!^[IVX])(?<!^[IVX]{2})(?<!^[IVX]{3})(?<!^[IVX]{4})(?<!^[A-L])(?<!^\d)(?<!\bw)(?<!\bopt)[.!?]\s+\w|\b(?:https?|www)\b|^[(\[](?!.{1,3}[)\]]).*[)\]]$|^(?:notes?|hint|tip|n\.?b\.?|styling|option|easier|alternative|tag|restart|bridge|ending|repeat|begin|start|music|choreo)\b|^\*",
     _I,
 )
-ASIDE_LINE = re.compile(r"^[(\[][^()\[\]]*[)\]][\s.]*$|^(?:notes?|hint|tip|n\.?b\.?|styling|style)\b", _I)
+ASIDE_LINE = re.compile(
+    r"^[(\[][^()\[\]]*[)\]][\s.]*$|^(?:notes?|hint|tip|n\.?b\.?|styling|style)\b|^now\s+(?:for|to)\s+the\s+(?:\w+\s+)?(?:things?|extras?|bits?|surprises?)\b",
+    _I,
+)
 NOTE_START = re.compile(
     r"^(?:\w+['\u2019]s\s+)?(?:notes?|hint|tip|n\.?b\.?|remember|styling(?:\s+notes?)?|teaching\s+(?:notes?|points?))\s*[:\u2010-\u2015-]\s*",
     _I,

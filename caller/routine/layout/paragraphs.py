@@ -50,6 +50,9 @@ _STEP_CHANGE = re.compile(r"step\s+change\b", re.IGNORECASE)
 _COUNT_NEXT = re.compile(r"\b(?:on|at|until|for)\s+(?:the\s+)?counts?$")
 _COUNTS_BEHIND = re.compile(r"\s{2,}[\[(]?[\d&\s,\u2010-\u2015-]+[\])]?$")
 _IN_COLUMNS = re.compile(r"(?<=\S)\s{3,}(?=\S)")
+# "... on the front wall. Dance", and below it "counts 1 through 20 and then begin again"
+_DANCE_NEXT = re.compile(r"\b(?:dance|do|only|through|until|up\s+to|after)$", re.IGNORECASE)
+_COUNTS_NAMED = re.compile(r"(?:counts?|beats?)\s+\d", re.IGNORECASE)
 _OPEN_END = re.compile(r"[A-Za-z]\s(?:for|on|counts?)$")
 COUNTS_APART = re.compile(r"[A-Za-z)]\s{4,}[1-8](?:[&\s,\u2010-\u2015-]*[1-8])*\s?&?$")  # behind steps, in a column
 _LEAST_APART = 3  # lines of a sheet that has its counts in a column behind
@@ -207,7 +210,11 @@ def _may_begin(text: str) -> bool:
     ):
         return False
     key = KEY.match(text)
-    return key is None or key["key"].strip().lower() not in KEYS
+    return (
+        key is None
+        or key["key"].strip().lower() not in KEYS
+        or (_TELLS.search(text) is not None and text[:4] == "NOTE")
+    )
 
 
 _OF_A_LIST = re.compile(r"[A-Za-z]+(?:\s[a-z]+){0,2}\s?:\s")  # "restarts: ...", and below it "different steps: ..."
@@ -232,6 +239,7 @@ def _goes_on(line: Line, following: Line) -> bool:
     if text.endswith(",") and _COUNTS_WITHIN.search(text) is not None and _TELLS.search(text) is not None:
         return True  # "Ending: ... 6-7 R fwd, pivot 1/4 left,", and below it "8 R cross over L"
     counted = read_counts(after) is not None and not (_CLOCK_FIRST.match(after) or kinds.SO_MANY.match(after))
+    counted = counted and not (_DANCE_NEXT.search(text) and _COUNTS_NAMED.match(after))
     if (
         counted
         or text.isupper() != after.isupper()

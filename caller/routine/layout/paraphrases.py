@@ -127,7 +127,7 @@ _SAID = Rewriting(
             "ending",
         ),
         said_as(
-            rf"(?<!\()(?<!\(the )\b{_MUSIC}\s+(?:runs\s+out|stops|ends|finishes|fades(?:\s+out)?)\s+(?:during|in|on)\s+wall\s+(?P<n>{NUMBER})",
+            rf"(?<!\()(?<!\(the )\b{_MUSIC}\s+(?:runs\s+out|stops|ends|finishes|fades(?:\s+out)?)\s+(?:during|in|on)\s+(?:the\s+)?(?:wall\s+)?(?P<n>{NUMBER}|{ORDINAL})(?:\s+wall)?\b",
             with_number("ending wall {}"),
         ),
     )

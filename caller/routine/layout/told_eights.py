@@ -23,11 +23,14 @@ _EIGHT = re.compile(
 _LONG = (4, 6, 8, 12)
 _LEAST = 3  # steps
 _MOST = 4  # lines
-_COUNTED = re.compile(r"\(\s?\d|(?:\s{2}|\.)\s*\d[\d&\s,\u2010-\u2015-]*$")
+_COUNTED = re.compile(r"\(\s?\d(?!\d?[:.]\d\d|\d?\s*o['\u2019]?\s?clock)|(?:\s{2}|\.)\s*\d[\d&\s,\u2010-\u2015-]*$")
 _TOLD_COUNTS = re.compile(r"\(\s?\d|\b(?:on|counts?|beats?|for)\s+[1-8]\b", re.IGNORECASE)
 # "First eight. 1 touch the right heel forward, 2 step it beside the left, 3-4 ..."
 _RUNS = re.compile(r"1(?:[-\u2013]\d)?\s+[A-Za-z]")
 _EACH_COUNT = re.compile(r",\s+(?=\d(?:\s?[-\u2013&]\s?\d)?\s+[A-Za-z])")
+_BEHIND = re.compile(
+    r"(?P<words>[A-Za-z\u00bc-\u00be][^,.;\d(]{2,60}?)\s(?P<counts>\d(?:\s?[-\u2013&]\s?\d)?&?)(?P<aside>\s*\([^()]{1,80}\))?\s*(?:[,.;]\s*(?:and\s+)?(?:then\s+)?(?:an?\s+)?|$)"
+)
 _PARTED = re.compile(r"[,;]\s")
 _NOW_FACING = re.compile(r"[.;,]\s+now\s+(?:at|facing)\s+(?P<at>(?:1[0-2]|[1-9])[:.]00)\s*\.?$", re.IGNORECASE)
 
@@ -51,11 +54,27 @@ def told_eight(lines: Sequence[Line], n: int) -> tuple[int, list[Line]]:
     ):
         label = replace(lines[n], text=found["label"], exact=False)
         return end - n, [label, *(replace(lines[n], text=piece.strip(" ."), exact=False) for piece in own)]
+    if kinds.STEP_WORD.search(words) is not None and (own := _counts_behind(words, long)):
+        label = replace(lines[n], text=found["label"], exact=False)
+        return end - n, [label, *(replace(lines[n], text=piece, exact=False) for piece in own)]
     if kinds.STEP_WORD.search(words) is None or len(_PARTED.split(words)) < _LEAST or _TOLD_COUNTS.search(words):
         return 0, []
     label = replace(lines[n], text=found["label"], exact=False)
     words = _NOW_FACING.sub(r" (\g<at>)", words).rstrip(". ")
     return end - n, [label, replace(lines[n], text=f"1-{long}  {words}", exact=False)]
+
+
+def _counts_behind(words: str, long: int) -> list[str]:
+    """ "Rock back on the right 1, recover left 2 (9:00), ..., left coaster step 7&8 (left back, ...)": a line for each."""
+    pieces, at, last = list[str](), 0, 0
+    while at < len(words) and (found := _BEHIND.match(words, at)) is not None:
+        first, *further = re.findall(r"\d", found["counts"])
+        if int(first) != last + 1:
+            return []
+        last = int(further[-1] if further else first)
+        pieces.append(f"{found['counts']}  {found['words'].strip()}{found['aside'] or ''}")
+        at = found.end()
+    return pieces if at == len(words) and last == long and len(pieces) >= _LEAST else []
 
 
 def _goes_on(line: Line, following: Line) -> bool:

@@ -68,6 +68,7 @@ def _number_behind(found: re.Match[str]) -> str:
 
 
 WALLS = (
+    said_as(r"\b(?P<of>(?:of|after|during|from)\s+(?:the\s+)?)rounds?\s+(?=\d)", lambda found: f"{found['of']}wall "),
     # "when you have danced 6 walls"
     said_as(
         rf"\b(?:when|once)\s+(?:you|we)(?:\s+have|['\u2019]ve)?\s+(?:all\s+)?(?:danced|done|finished|completed)\s+(?:all\s+)?(?P<n>\d{{1,2}}|{NUMBER})\s+(?:whole\s+|full\s+)?(?:walls|rounds|times(?:\s+through)?)\b",

@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from caller.routine.layout.kinds import STEP_WORD
 from caller.routine.layout.lines import Line
 from caller.routine.layout.numbers import NUMBER, number_of
 
@@ -86,6 +87,8 @@ def _table(lines: list[Line], start: int) -> tuple[int, list[Line]]:
     while end < len(lines) and end - start < _MOST:
         cells = _cells(lines[end])
         number = _WALL.match(cells[0]) if len(cells) > 1 else None
+        if number is not None and not headed and number["on"] and "w" not in cells[0].lower():
+            break  # "1-4", counts
         if number is not None and int(number["n"]) > (rows[-1][1] if rows else 0):
             rows.append((lines[end], int(number["n"]), cells[1:]))
         elif (not (cells and rows and _THE_REST.match(cells[0])) and any(cells)) or (not rows and not headed):
@@ -116,6 +119,8 @@ def _wall(number: int, cells: list[str], named: list[str]) -> _Wall | None:
     text = " , ".join(cell for cell in cells if not _CLOCK.fullmatch(cell) and not _NOTHING.match(cell))
     text = _AND_SO_ON.sub("", text)
     kind = _KIND.search(text)
+    if STEP_WORD.search(text, 0, kind.start() if kind is not None else len(text)) is not None:
+        return None  # of a section
     danced = text[: kind.start()] if kind is not None else text
     if kind is None:
         return _Wall(number, "", "", "") if _WHOLE.match(text) or _PLAIN.search(text) else None
