@@ -159,6 +159,11 @@ def _events(routine: Routine, truth: dict[str, Any]) -> Iterator[str]:
         yield f"{event[0]} on wall {event[1]}"
 
 
+def events_differ(routine: Routine, events: list[dict[str, Any]]) -> tuple[str, ...]:
+    """What is read otherwise than these events are told, of a dance without parts."""
+    return tuple(_events(routine, {"events": events, "order": []}))
+
+
 def _cut_in_the_order(routine: Routine, truth: dict[str, Any]) -> set[_Told]:
     """ "A16" stands in the order, as a restart does beside it; of "A-" only where its author tells a restart too."""
     walls = [item for item in routine.order if item.part]
