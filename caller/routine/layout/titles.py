@@ -11,7 +11,7 @@ from caller.routine.layout.lines import unstarred
 
 _I = re.IGNORECASE
 _HEAD_LINE = re.compile(
-    r"\b\d{1,3}\s*-?\s*(?:counts?|cts?|walls?|bpm)\b|^\s*(?:counts?|walls?|level|choreo\w*|devised|music|song|intro|tempo|order|sequence|type|description|by|meter|time|feel|starts?|section|part|s\d|\d)\b",
+    r"\b\d{1,3}\s*-?\s*(?:counts?|cts?|walls?|bpm)\b|^\s*(?:counts?|walls?|level|choreo\w*|devised|music|mus|trk|track|abbr\w*|song|intro|tempo|order|sequence|type|description|by|meter|time|feel|starts?|section|part|s\d|\d)\b",
     _I,
 )
 TITLE_KEY = re.compile(
@@ -28,7 +28,10 @@ _PAPER = re.compile(
     _I,
 )
 _FACTS_NEAR = re.compile(r"\b\d{1,3}\s*-?\s*(?:counts?|cts?|walls?|bpm)\b", _I)
-_FACTS = re.compile(r"\b\d{1,3}\s*-?\s*(?:counts?|cts?|c)\b.*\bwalls?\b|\bwalls?\b.*\b\d{1,3}\s*-?\s*counts?\b", _I)
+_FACTS = re.compile(
+    r"\b\d{1,3}\s*-?\s*(?:counts?|cts?|c)\b.*\bwalls?\b|\bwalls?\b.*\b\d{1,3}\s*-?\s*counts?\b|\b\d{1,3}\s?c\b.{1,12}\b\d\s?w\b",
+    _I,
+)
 
 
 def _above_any_title(text: str) -> bool:
@@ -55,7 +58,7 @@ def _above_the_facts(texts: Sequence[str]) -> int | None:
     return None
 
 
-_BY = re.compile(r"^\W*(?:by|choreo\w*|devised|made\s+up|written|worked\s+out)\b", _I)
+_BY = re.compile(r"^\W*(?:by|choreo\w*|devised|made\s+up|written|worked\s+out|taught)\b", _I)
 _WROTE = re.compile(
     r"\b(?:wrote|schrieb\b.*|skrev|a\s+\u00e9crit|schreef|scribeva)\s*:?\s*$|^-+\s*original message", _I
 )
@@ -97,7 +100,7 @@ _NAME_ALONE = re.compile(
     r"^\W*[\"\u201c][A-Z][^\"\u201c\u201d]{2,48}[\"\u201d]|^(?!HANDOUT|CLUB|PAGE|NO\b|SECTION|PART|TAG|RESTART)[A-Z][A-Z'\u2019&]+(?:\s[A-Z'\u2019&]+){0,5}(?=$|\s{2,}|\s*\()"
 )
 _SO_LONG = re.compile(r"\bcounts?\b|\bbeats\b", _I)
-_FACTS_BEHIND = re.compile(r"^(?-i:[A-Z][A-Z' &]{3,40})\s{3,}\d{1,3}\s*(?:counts?|cts?)\b", _I)
+_FACTS_BEHIND = re.compile(r"^(?-i:[A-Z][A-Z' &]{3,40})\s{3,}\d{1,3}\s*(?:counts?|cts?|c)\b", _I)
 # "Borrowed Boots - 32ct, 2 wall, intermediate"
 _NAME_AND_FACTS = re.compile(
     r"^(?!(?:absolute|high|low|easy|beginner|improver|intermediate|advanced|novice|phrased|a)\b)(?-i:[A-Z])[^\d:,]{3,40}?(?:\s+[-\u2013]|,)\s+\d{1,3}\s*-?\s*(?:counts?|cts?|c)\b.*\bwalls?\b",
