@@ -25,7 +25,7 @@ from caller.calls.places import (
 )
 from caller.calls.plan import Call, CallKind, Manner
 from caller.calls.take import Take
-from caller.calls.wording import counted_to, number_of, tag_name
+from caller.calls.wording import count_in_number, number_of, tag_name
 from caller.clock.timeline import SECONDS_A_MINUTE
 from caller.dance.walls import Dance, DancedStep, Wall, WallEvent
 from caller.routine.facing import NO_TURN, Facing, Turn
@@ -108,7 +108,7 @@ def glance(take: Take, frame: int) -> Glance:
         section=stretch.section,
         section_name=stretch.name,
         at=shown,
-        count=number_of(beat - take.start + counted_to(meter), meter) if counting_in else number_of(place, meter),
+        count=count_in_number(take.start - beat, meter) if counting_in else number_of(place, meter),
         in_bar=int((place_in_section(wall, take.start) + beat - take.start if counting_in else place) % meter.counts),
         bar=meter.counts,
         counting_in=counting_in,

@@ -19,7 +19,7 @@ from caller.calls.opening import opening_cue
 from caller.calls.places import phrases_between
 from caller.calls.plan import CallKind, CountIn, Cue, Fading, Manner
 from caller.calls.sayings import SPEEDS, sayings
-from caller.calls.wording import LAST_WALL, counted_to, spoken_number
+from caller.calls.wording import LAST_WALL, sheet_counts, spoken_number
 from caller.dance.walls import Dance
 
 
@@ -37,7 +37,7 @@ def phrases_needed(dance: Dance, manner: Manner) -> set[tuple[str, float]]:
     if manner is Manner.AHEAD and any(LAST_WALL in words for words, _ in needed):
         needed |= {(LAST_WALL, speed) for speed in SPEEDS[:2]}  # told within it
     if manner is not Manner.QUIET:
-        numbers = range(1, counted_to(dance.routine.header.meter) + 1)
+        numbers = range(1, sheet_counts(dance.routine.header.meter) + 1)
         needed |= {(spoken_number(number), speed) for number in numbers for speed in (1.0, 1.15, 1.35)}
     return needed
 

@@ -2,7 +2,8 @@
 
 Conventions: everything that is said is written out in words, never in figures, so that any voice reads it alike
 ("half past seven", never "7:30"). Wordings come fullest first and end with the shortest that still says it. Counts
-are numbered as teachers count: to eight in 4/4 and 2/4, to six in 3/4 and 6/8, then from one again.
+are numbered as sheets have them, told, called and shown alike: to eight in 4/4 and 2/4, to twelve in 3/4, to six in
+6/8, then from one again; a count-in in threes goes to six.
 """
 
 from __future__ import annotations
@@ -77,8 +78,13 @@ def spoken_facing(facing: Facing) -> str:
 
 
 def counted_to(meter: Meter) -> int:
-    """The number after which teachers start from one again."""
+    """The number after which a count-in starts from one again."""
     return counting(meter).round_of
+
+
+def sheet_counts(meter: Meter) -> int:
+    """The number after which a section's counts start from one again."""
+    return counting(meter).sheet_to
 
 
 def short_counts(meter: Meter) -> int:
@@ -93,8 +99,13 @@ def counted_in(meter: Meter) -> tuple[int, ...]:
 
 
 def number_of(place: Fraction | int, meter: Meter) -> int:
-    """The number counted at a place in a section (its first count at 0); before it, those of the bars that lead in."""
-    return (place // 1) % counted_to(meter) + 1
+    """The number counted at a place in a section (its first count at 0)."""
+    return (place // 1) % sheet_counts(meter) + 1
+
+
+def count_in_number(before: Fraction | int, meter: Meter) -> int:
+    """The number counted so many counts before the first step."""
+    return -before // 1 % counted_to(meter) + 1
 
 
 def spoken_count(label: str, place: Fraction, meter: Meter) -> str:

@@ -5,7 +5,6 @@ Conventions: a routine is named by its title, its file's name or a path. Sheets 
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 from fractions import Fraction
@@ -24,7 +23,7 @@ from caller.cli.evening_taught import (
     run_of,
     stage_after,
 )
-from caller.cli.running import START_BARS, beside_of, dance_of, first_of, tempo_of
+from caller.cli.running import START_BARS, USUAL_TEMPO, beside_of, dance_of, first_of, tempo_of
 from caller.cli.say import Refused, warn, warnings_into
 from caller.evening.plan import Kind
 
@@ -34,12 +33,11 @@ if TYPE_CHECKING:
     from caller.evening.plan import Item, Plan
     from caller.session.desk import Music
     from caller.session.slots import Inner, Slot
+    from caller.teaching.ease import HowHard
     from caller.teaching.running import Waits
     from caller.teaching.stage import LessonPlan
 
 MOST_REQUESTED = 12
-# "high beginner", "beginner+"; "low intermediate", "easy improver".
-_HIGH, _LOW = re.compile(r"\b(?:high|higher|upper)\b|\+"), re.compile(r"\b(?:low|lower|easy)\b")
 
 
 class Items:
@@ -71,16 +69,12 @@ class Items:
             there.setdefault(sheet.title.lower(), sheet.title)
         return list(there.values())
 
-    def ease(self, routine: str) -> tuple[int, ...]:
-        """How hard a routine is, the easiest least: by its level ("high beginner" after "beginner"), then by how
-        long a wall is. Raises Refused."""
-        from caller.teaching.dosage import LEVELS
+    def ease(self, routine: str) -> HowHard:
+        """How hard a routine is, the easiest least. Raises Refused."""
+        from caller.teaching.ease import how_hard
 
-        sheet = self.sheet(routine)
-        names, level = [name for name, _ in LEVELS], sheet.routine.header.level.lower()
-        rank = next((n for n, name in enumerate(names) if name in level), names.index("improver"))
-        within = 2 if _HIGH.search(level) else 0 if _LOW.search(level) else 1
-        return rank, within, int(dance_of(sheet, None).walls[0].counts)
+        sheet = self._sheets.get(routine.lower()) or self.sheet(routine)  # asked of many, of which few are danced
+        return how_hard(dance_of(sheet, None), sheet.routine.header.tempo or USUAL_TEMPO)
 
     def meant(self, routine: str) -> None:
         """Raises Refused where a teacher's word means several sheets on hand, with their files."""

@@ -35,10 +35,10 @@ _HARDLY = Fraction(1, 4)
 
 
 # How hard a routine is, by its title or its file: the easiest is least.
-Ease = Callable[[str], tuple[int, ...]]
+Ease = Callable[[str], tuple[Fraction | int, ...]]
 
 
-def as_easy(routine: str) -> tuple[int, ...]:
+def as_easy(routine: str) -> tuple[Fraction | int, ...]:
     """Each as easy as any other."""
     return ()
 
@@ -59,7 +59,8 @@ def wishes(
     known: Sequence[Known], on_hand: Sequence[str], now: datetime, new: str | None = None, ease: Ease = as_easy
 ) -> Wishes:
     """known: of the class. on_hand: titles, those that may be new first. new: what is to be taught, None = what was
-    left half taught, else the first on hand that the class has not had."""
+    left half taught, else the first on hand that the class has not had; the easiest, where it has had none."""
+    on_hand = on_hand if known else sorted(on_hand, key=ease)
     here = {title.lower() for title in on_hand} | ({new.lower()} if new is not None else set())
     there = [one for one in known if one.routine.lower() in here]
     lost = ((one.routine, "its sheet is not on hand") for one in known if one.routine.lower() not in here)
@@ -168,7 +169,7 @@ def _to_warm_up(can: Sequence[Known], due: Sequence[Known], ease: Ease) -> Known
     """The easiest of all, where it is easier than the dance that would come first. What is shaky is no warm-up while
     another dance is known."""
 
-    def hard(one: Known) -> tuple[bool, tuple[int, ...]]:
+    def hard(one: Known) -> tuple[bool, tuple[Fraction | int, ...]]:
         return one.mark == "shaky", ease(one.routine.lower())
 
     warm = min(can, key=hard, default=None)

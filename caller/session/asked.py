@@ -8,7 +8,7 @@ from __future__ import annotations
 from fractions import Fraction
 from math import ceil
 
-from caller.calls.wording import counted_to, short_counts
+from caller.calls.wording import sheet_counts, short_counts
 from caller.dance.walls import Dance
 from caller.session.programme import CanNot, ProgrammeEvent
 from caller.session.route import CountSpan, bar_end, bar_start, section_at
@@ -45,7 +45,7 @@ def counts_asked(dance: Dance, at: Fraction, outcome: ProgrammeEvent) -> CountSp
     them, where it has as many; else of the wall. Raises CanNot."""
     wall, section = dance.wall_at(at), section_at(dance, at)
     first, last = outcome.amounts
-    round_of = counted_to(dance.routine.header.meter)
+    round_of = sheet_counts(dance.routine.header.meter)
     shown_from = section.first + (at - section.first) // round_of * round_of
     if outcome.what is Order.LOOP_COUNTS and 1 <= first <= last <= round_of and shown_from + last <= section.last:
         return CountSpan(shown_from + first - 1, shown_from + last)

@@ -11,9 +11,10 @@ from fractions import Fraction
 
 from caller.calls.easier import Way
 from caller.calls.spelling import spoken
-from caller.calls.wording import spoken_number
+from caller.calls.wording import number_of, spoken_number
 from caller.dance.walls import Dance
 from caller.routine.facing import Turn
+from caller.routine.meter import Meter
 from caller.routine.naming import turn_words
 from caller.routine.parts import Option, Routine, Section
 from caller.routine.passages import Passage
@@ -39,7 +40,7 @@ def section_told_easier(routine: Routine, part: str, number: int) -> tuple[str, 
     """All options of a section, each with its counts; of two for the same counts, the second as another."""
     section, told, taken = _section(routine, part, number), list[str](), list[Option]()
     for option in section.options if section else ():
-        opening, *steps = option_told(option, section.passage if section else None)
+        opening, *steps = option_told(option, routine.header.meter, section.passage if section else None)
         again = any(option.first <= other.last and option.last >= other.first for other in taken)
         told += [f"or {opening}" if again else opening, *steps]
         taken.append(option)
@@ -62,18 +63,19 @@ def ways_told(dance: Dance, first: Fraction, last: Fraction) -> dict[Way, tuple[
         for index, option in enumerate(section.options if section else ()):
             if section and stretch.at + option.first - 1 < last and stretch.at + option.last > first:
                 named = f"section {spoken_number(stretch.section)}, " if several else ""
-                told = option_told(option, section.passage, f"in part {part} {named}" if part and named else named)
+                named = f"in part {part} {named}" if part and named else named
+                told = option_told(option, routine.header.meter, section.passage, named)
                 found.setdefault(Way(part, stretch.section, index), told)
     return found
 
 
-def option_told(option: Option, passage: Passage | None = None, where: str = "") -> tuple[str, ...]:
+def option_told(option: Option, meter: Meter, passage: Passage | None = None, where: str = "") -> tuple[str, ...]:
     """An option: for whom it is, by what it spares of the section's own ``passage``, and its movements. where: the
     section, before its counts."""
     # What is no name but the steps once more is told by these.
     named = option.name and len(option.name) <= LONGEST and "(" not in option.name
     name = spoken(option.name) if named and not _FOOT_LETTER.search(option.name) else ""
-    spared = _spared(option, passage, where)
+    spared = _spared(option, meter, passage, where)
     return (f"{spared}: {name}." if name else f"{spared}.", *(f"{told}." for told in _passage_told(option.passage)))
 
 
@@ -86,9 +88,9 @@ def _section(routine: Routine, part: str, number: int) -> Section | None:
     return next((s for s in routine.sections if (s.part, s.number) == (part, number)), None)
 
 
-def _spared(option: Option, passage: Passage | None, where: str) -> str:
+def _spared(option: Option, meter: Meter, passage: Passage | None, where: str) -> str:
     """ "if you'd rather not spin, on five to eight"; "an easier way, section two, three to four"."""
-    first, last = spoken_number(option.first), spoken_number(option.last)
+    first, last = (spoken_number(number_of(count - 1, meter)) for count in (option.first, option.last))
     counts = first if option.first == option.last else f"{first} to {last}"
     on = f"{where}{counts}" if where else f"on {counts}"
     own = [step for step in passage.steps if option.first - 1 <= step.at < option.last] if passage else []

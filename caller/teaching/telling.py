@@ -131,9 +131,6 @@ def _on_counts(stretch: Stretch, header: Header, first: Fraction, last: Fraction
 
 
 def _count(place: Fraction, header: Header) -> str:
-    """In threes as the sheet counts, up to twelve."""
-    if header.meter.counts == 3 and place.denominator == 1:
-        return spoken_number(int(place) + 1)
     return spoken_count(label_of(place, header.feel), place, header.meter)
 
 

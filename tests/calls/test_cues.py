@@ -63,7 +63,7 @@ def test_counting_says_every_count_and_the_ands_that_are_danced() -> None:
     assert {cue.kind for cue in found} == {CallKind.COUNT}
 
 
-def test_a_waltz_is_counted_in_sixes() -> None:
+def test_a_waltz_is_counted_as_its_sections_are_and_its_count_in_to_six() -> None:
     found = cues(dance_of(2, (WALTZ,), meter=Meter(3, 4)), Manner.COUNTS, count_in=6)
     assert " ".join(cue.wordings[0] for cue in found) == (
         "one two three four five six one two three four five six one two three four five six"

@@ -60,13 +60,13 @@ def test_nothing_is_spoken_in_figures(number: int) -> None:
     ("meter", "numbers"),
     [
         (FOUR_FOUR, [1, 2, 3, 4, 5, 6, 7, 8, 1, 2, 3, 4]),
-        (WALTZ, [1, 2, 3, 4, 5, 6, 1, 2, 3, 4, 5, 6]),
+        (WALTZ, [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12]),
         (Meter(6, 8), [1, 2, 3, 4, 5, 6, 1, 2, 3, 4, 5, 6]),
         (Meter(2, 4), [1, 2, 3, 4, 5, 6, 7, 8, 1, 2, 3, 4]),
     ],
 )
-def test_counts_are_numbered_as_teachers_count(meter: Meter, numbers: list[int]) -> None:
-    # Common practice: eights in two and four time, sixes in three time.
+def test_counts_are_numbered_as_sheets_have_them(meter: Meter, numbers: list[int]) -> None:
+    # Common practice: eights in two and four time, sections of twelve in three time.
     assert [wording.number_of(place, meter) for place in range(12)] == numbers
 
 

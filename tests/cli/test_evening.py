@@ -75,6 +75,19 @@ def test_a_new_class_is_planned_for_and_the_plan_is_one_document(capsys: pytest.
     assert document["spare_minutes"] == 60 - sum(item["minutes"] for item in document["items"])
 
 
+def test_a_class_that_has_had_nothing_is_taught_the_easiest_dance_first_whatever_was_added_last(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    folder = tmp_path / "routines"
+    folder.mkdir()
+    waltz = "1-3 left basic waltz forward\n4-6 right basic waltz back turning 1/2 right\n"
+    head = "24 counts, 2 walls, beginner/improver, 96 bpm, waltz"
+    (folder / "moth.txt").write_text(f"MOTH AND MILL - {head}\n\n{waltz * 4}")
+    lessons = [line for line in told(capsys, "--minutes", "75", "--list").splitlines() if "lesson" in line]
+    assert "Chalk Line" in lessons[0]
+    assert not any("MOTH" in line for line in lessons[:1])
+
+
 def test_a_class_of_the_book_is_planned_for_by_what_it_knows(capsys: pytest.CaptureFixture[str]) -> None:
     had("Lantern Row", 1)
     had("Lantern Row", 2)

@@ -11,7 +11,7 @@ import pytest
 from caller.calls.plan import Manner
 from caller.calls.wording import spoken_number
 from caller.dance.unroll import unroll
-from caller.routine.meter import Meter
+from caller.routine.meter import FOUR_FOUR, Meter
 from caller.routine.notation.read import read_bytes
 from caller.teaching.at_events import event_span
 from caller.teaching.dosage import LEVELS, measure_of, slow_speed
@@ -183,7 +183,7 @@ def test_an_easier_way_tells_for_whom_it_is(steps: str, easier: str, for_whom: s
     sheet = f"Title: Shelf\nStarts: right\nSection 1: One\n{steps}\nOption 1-2: so\n{easier}\n"
     routine = read_bytes(sheet.encode()).routine
     [section] = routine.sections
-    assert option_told(section.options[0], section.passage)[0] == for_whom
+    assert option_told(section.options[0], FOUR_FOUR, section.passage)[0] == for_whom
 
 
 KETTLE = """Title: Shelf
@@ -203,7 +203,7 @@ def test_steps_that_do_not_turn_are_no_walk_round() -> None:
     option = "Option 1-4: so\n1-4 Step R forward, step L forward, step R forward, step L forward\n"
     sheet = f"Title: Shelf\nStarts: right\nSection 1: One\n1-4 Walk R, L, R, L\n{option}"
     [section] = read_bytes(sheet.encode()).routine.sections
-    told = option_told(section.options[0], section.passage)
+    told = option_told(section.options[0], FOUR_FOUR, section.passage)
     assert told[1:]
     assert not any("walk round" in words for words in told)
 
