@@ -12,7 +12,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from caller.session.asked import counts_asked, loop_to, need_easier
+from caller.session.asked import counts_asked, loop_to, need_easier, need_tempo
 from caller.session.lesson_again import again, back, count_of, figure_told, resumed, stood, told_again, wall_again
 from caller.session.lesson_both import half_the_hall, told_before_go
 from caller.session.lesson_places import danced_count, over_and_over, stage_numbered, stage_of_section
@@ -50,6 +50,8 @@ def came_of(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme
             return _back_to_lesson(taught)
         if outcome.what in ELSEWHERE:
             return came_of(_back_to_lesson(taught), outcome)
+    if outcome.what is Order.TEMPO:
+        need_tempo(taught.floors.plain, taught.running.programme.tempo, outcome)
     if (way := WAYS.get(outcome.what)) is not None:
         came = replace(taught, running=way(taught.running, outcome, taught.dancing))
     else:

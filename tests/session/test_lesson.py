@@ -257,6 +257,22 @@ def test_the_tempo_typed_is_the_stages_or_before_the_start_the_whole_programmes(
     assert taught.tempo == 90
 
 
+@pytest.mark.parametrize("dancing", [False, True])
+def test_a_tempo_that_is_a_slip_is_not_taken_so_that_no_class_is_said_to_dance_as_fast(
+    taught: Taught, dancing: bool
+) -> None:
+    if dancing:
+        taught.order(Order.GO, Order.NEXT)
+        taught.comes_to(State.RUNNING)
+    before = looked(taught.lesson)
+    taught.lesson.obey(Order.TEMPO, Fraction(300))
+    view = looked(taught.lesson)
+    assert (view.tempo, view.speed) == (before.tempo, before.speed)
+    own = max(taught.programme.tempo, lantern().routine.header.tempo or 0)
+    told = f"300 is not taken: the tempo is {own}, so up to {int(own * 6 / 5)} is; + goes on from there."
+    assert view.notices[-1] == told
+
+
 def test_a_loop_is_the_stage_over_and_over_until_it_is_let_on(taught: Taught) -> None:
     taught.order(Order.GO, Order.NEXT)
     taught.comes_to(State.RUNNING)
