@@ -35,6 +35,7 @@ from caller.screen.words import (
     told_wordings,
     turn_words,
     typed_word,
+    whole_wordings,
 )
 from caller.transport.order import Order
 from caller.transport.state import State
@@ -204,7 +205,8 @@ def _telling(view: View, course: Course | None) -> Large:
     stands, told = large_stands(view.facing, view.free), told_wordings(plain_text(view.telling))
     then = f"then: {plain_text(view.told_next)}" if view.told_next and len(view.lines) < 2 else ""
     # What is cut stands whole among the lines.
-    return Large(told if len(view.lines) > 1 else told[:1], then or ("stand" if any(stands) else ""), stands)
+    words = told if len(view.lines) > 1 else whole_wordings(plain_text(view.telling))
+    return Large(words, then or ("stand" if any(stands) else ""), stands)
 
 
 def _waiting(view: View, course: Course | None) -> Large:
@@ -258,7 +260,7 @@ def _paused(view: View, course: Course | None) -> Large:
     key, glance = first_key(Order.GO), view.glance
     if view.telling:
         stands, label = large_stands(view.facing, view.free, "paused"), f"Paused: {key} or the pedal goes on with"
-        return Large(stands, label, (plain_text(view.telling),))
+        return Large(stands, label, whole_wordings(plain_text(view.telling)))
     resumed = course.resumes(glance, view.go_on) if glance and course else None
     if glance is None or resumed is None or not resumed.call:
         return Large(("paused",), "", (f"{key} or the pedal goes on, counted in", f"{key} goes on, counted in"))

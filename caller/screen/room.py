@@ -23,6 +23,7 @@ from caller.screen.widgets import (
     WallStrip,
 )
 from caller.screen.words import announced_wordings
+from caller.transport.state import State
 
 # Heights of capitals in squares, where more would only take room from others.
 _SMALL, _ROOM, _MIDDLE = 5, 7, 14
@@ -96,6 +97,7 @@ class Room(Widget):
         self.set_class(bool(board.order), "ordered")
         self.set_class(board.moving, "moving")
         self.set_class(not board.moving, "still")
+        self.set_class(board.state == State.TELLING.value, "told")
         self._show_side(board.side)
 
     def show_away(self, words: str) -> None:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from caller.screen.plain_text import plain_text
 from caller.screen.words import typed_word
 from caller.transport.leaving import ends_the_class
-from caller.transport.order import Order, mark_typed, order_typed, request_typed
+from caller.transport.order import LEAST_TYPED, Order, mark_typed, order_typed, request_typed
 from caller.transport.respond import respond
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
@@ -44,6 +44,11 @@ def obey_typed(live: Live, line: str) -> tuple[Order | None, str]:
     if typed is None and name and live.requests:
         ask = typed_word(Order.REQUEST)
         return None, f'No one dance here is called "{plain_text(name)}". Type "{ask}" for those that may be asked for.'
+    if typed is None and line.isdigit():
+        return (
+            None,
+            f"{line} is no tempo: that is counts a minute, from {LEAST_TYPED} to a fifth above the dance's own.",
+        )
     if typed is None:
         unknown = f'No order is called "{plain_text(line)}". Type "{typed_word(Order.HELP)}" for all of them.'
         return None, unknown if line else ""

@@ -41,6 +41,9 @@ _FIGURES = {
     "quarter": "1/4",
     "half": "1/2",
 }
+_HOURS = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"]
+_CLOCK = re.compile(rf"\b({'|'.join(_HOURS)}) o'clock\b", re.IGNORECASE)
+_HALF_PAST = re.compile(rf"\bhalf past ({'|'.join(_HOURS)})\b", re.IGNORECASE)
 _FRACTION = re.compile(rf"\b(?:{'|'.join(_FIGURES)})\b", re.IGNORECASE)
 # Textual's key names that are not what is printed on the key.
 _KEYS = {
@@ -179,7 +182,19 @@ def told_wordings(sentence: str) -> tuple[str, ...]:
     beginning of that."""
     head = sentence.partition(":")[0].split(", ")
     cut = (", ".join(head[:n]) for n in range(len(head), 0, -1))
-    return (sentence, *(f"{words}{CUT}" for words in cut if words != sentence))
+    return (*whole_wordings(sentence), *(f"{words}{CUT}" for words in cut if words != sentence))
+
+
+def whole_wordings(sentence: str) -> tuple[str, ...]:
+    """A sentence that is told, and the same with turns and facings in figures, which need less room."""
+    short = _FRACTION.sub(lambda found: _FIGURES[found[0].lower()], _clock_figures(sentence))
+    return tuple(dict.fromkeys((sentence, short)))
+
+
+def _clock_figures(sentence: str) -> str:
+    """ "facing 9:00, then 10:30", of "facing nine o'clock, then half past ten"."""
+    hours = _CLOCK.sub(lambda found: f"{_HOURS.index(found[1].lower()) + 1}:00", sentence)
+    return _HALF_PAST.sub(lambda found: f"{_HOURS.index(found[1].lower()) + 1}:30", hours)
 
 
 def now_and_then(now: Stance, then: Stance) -> str:

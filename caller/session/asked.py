@@ -16,6 +16,8 @@ from caller.teaching.floors import Floors
 from caller.transport.order import Order
 from caller.transport.state import GoOn
 
+# Further above a dance's own tempo nobody goes in one step: a fifth is what the quickest song for it would ask for.
+MOST_ABOVE = Fraction(6, 5)
 MARK_BEGINS = "["
 NO_EASIER = "This sheet has no easier way: write one as an Option."
 
@@ -72,6 +74,15 @@ def loop_to(dance: Dance, at: Fraction, marked: Fraction | None, least: Fraction
     if begins > at:
         raise CanNot(f"The loop would end before it begins: {MARK_BEGINS} marks its beginning first.")
     return CountSpan(begins, bar_end(dance, at))
+
+
+def need_tempo(dance: Dance, full: Fraction, outcome: ProgrammeEvent) -> None:
+    """Raises CanNot where a tempo that is typed or tapped is so far above the dance's own, and above the full one that
+    is set now, that it is a slip: it would hold at once, with a class in mid-dance."""
+    own = max(dance.routine.header.tempo or full, full)
+    if outcome.amounts[0] > own * MOST_ABOVE:
+        asked, most = f"{float(outcome.amounts[0]):g}", int(own * MOST_ABOVE)
+        raise CanNot(f"{asked} is not taken: the tempo is {float(own):g}, so up to {most} is; + goes on from there.")
 
 
 def need_easier(floors: Floors) -> None:

@@ -82,7 +82,7 @@ def wall_again(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgra
     """From the wall's first count that is of the stage; what is told from its start."""
     if outcome.count is None:
         return again(taught, outcome)
-    return _once_more_from(taught, taught.dance.wall_at(outcome.count).at, outcome.count)
+    return once_more_from(taught, taught.dance.wall_at(outcome.count).at, outcome.count)
 
 
 def back(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
@@ -92,7 +92,7 @@ def back(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
     count = taught.start if outcome.count is None else outcome.count
     counting_in = count == stage.start
     if count is not None and not counting_in:
-        return _once_more_from(taught, back_from(taught.dance, count, outcome), count)
+        return once_more_from(taught, back_from(taught.dance, count, outcome), count)
     if counting_in and kept is not None and kept.start < stage.start:
         start = max(back_from(taught.dance, stage.start, outcome), kept.start)
         return _told_to_stand(taught, start, facing_at(taught.dance, stage.start))
@@ -136,7 +136,7 @@ def _last_counts(before: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProg
     return _told_to_stand(before, start, stands)
 
 
-def _once_more_from(taught: TaughtProgramme, count: Fraction, stands: Fraction) -> TaughtProgramme:
+def once_more_from(taught: TaughtProgramme, count: Fraction, stands: Fraction) -> TaughtProgramme:
     """From a count of the stage on, for those who stand as before another; how they do there is said."""
     return _told_to_stand(taught, max(count, taught.running.stage.start), facing_at(taught.dance, stands))
 

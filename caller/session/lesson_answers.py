@@ -12,10 +12,20 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from caller.session.asked import counts_asked, loop_to, need_easier
-from caller.session.lesson_again import again, back, count_of, figure_told, resumed, stood, told_again, wall_again
+from caller.session.asked import counts_asked, loop_to, need_easier, need_tempo, wall_asked
+from caller.session.lesson_again import (
+    again,
+    back,
+    count_of,
+    figure_told,
+    once_more_from,
+    resumed,
+    stood,
+    told_again,
+    wall_again,
+)
 from caller.session.lesson_both import half_the_hall, told_before_go
-from caller.session.lesson_places import danced_count, over_and_over, stage_numbered, stage_of_section
+from caller.session.lesson_places import danced_count, over_and_over, stage_numbered, stage_of_section, stage_of_wall
 from caller.session.lesson_ways import WAYS
 from caller.session.programme import CanNot, Passed, ProgrammeEvent
 from caller.session.route import CountSpan, bar_start
@@ -50,6 +60,8 @@ def came_of(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme
             return _back_to_lesson(taught)
         if outcome.what in ELSEWHERE:
             return came_of(_back_to_lesson(taught), outcome)
+    if outcome.what is Order.TEMPO:
+        need_tempo(taught.floors.plain, taught.running.programme.tempo, outcome)
     if (way := WAYS.get(outcome.what)) is not None:
         came = replace(taught, running=way(taught.running, outcome, taught.dancing))
     else:
@@ -114,6 +126,14 @@ def _to_stage(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgram
     return _to(taught, stage_numbered(taught.running.programme.stages, int(outcome.amounts[0])))
 
 
+def _to_wall(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
+    """From that wall on, where it is danced in the stage under way; else to the first stage that dances it."""
+    at, stage = wall_asked(taught.floors.plain, outcome), taught.running.programme.stages[taught.running.index :]
+    if outcome.count is not None and stage and stage[0].start <= at < stage[0].end:
+        return once_more_from(taught, at, outcome.count)
+    return _to(taught, stage_of_wall(taught.running, taught.floors.plain, at))
+
+
 def _to(taught: TaughtProgramme, index: int) -> TaughtProgramme:
     return replace(taught.at(at_stage(taught.running, index)), summing=False)
 
@@ -174,6 +194,7 @@ ANSWERS: dict[Order | Passed, Callable[[TaughtProgramme, ProgrammeEvent], Taught
     Order.WELL: _well,
     Order.SECTION: _to_section,
     Order.STAGE: _to_stage,
+    Order.TO_WALL: _to_wall,
     Order.LAST_FOUR: back,
     Order.LAST_EIGHT: back,
     Order.LAST_COUNTS: back,

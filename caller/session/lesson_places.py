@@ -49,6 +49,18 @@ def stage_of_section(stages: Sequence[Stage], number: int, now: int) -> int:
     return danced[0] if danced and found[0] < now else found[0]
 
 
+def stage_of_wall(running: Running, dance: Dance, at: Fraction) -> int:
+    """The first stage in which all sections of the wall that begins at a count are danced. Raises CanNot where none
+    is."""
+    wall, stages = dance.wall_at(at), running.programme.stages
+    ends = max((own.at + own.counts for own in wall.stretches if own.section), default=wall.end)
+    found = (n for n, stage in enumerate(stages) if stage.danced and stage.start <= at and ends <= stage.end)
+    index = next(found, None)
+    if index is None:
+        raise CanNot(f"Wall {wall.number} is danced in no stage of this; a dance that is danced whole goes by walls.")
+    return index
+
+
 def stage_numbered(stages: Sequence[Stage], number: int) -> int:
     """The place of the stage of that number, from 0. Raises CanNot."""
     if not 1 <= number <= len(stages):

@@ -73,6 +73,10 @@ def _led(response: Response, before: AskedState, after: AskedState) -> Iterator[
         where = after.facts.after
     elif item != before.facts.item:
         where = after.facts.title
+    if response.gives is Order.TO_WALL and where and after.facts.lesson:
+        number = after.facts.place.partition(" ")[0]
+        yield f"That wall comes in stage {number}: {where}."
+        return
     told = where if where.startswith(response.title) else f"{response.title}: {where}"
     yield f"{told}." if where else f"{response.title}."
 

@@ -17,7 +17,7 @@ from caller.transport.order import Order
 # What leaves it: the next stage, and the same order once more. Out of its loop it waits first.
 LEAVES = frozenset({Order.NEXT, Order.SO_FAR})
 # What leads elsewhere in the lesson, whose stages it is none of.
-ELSEWHERE = frozenset({Order.PREVIOUS, Order.STAGE, Order.SECTION, Order.TOP})
+ELSEWHERE = frozenset({Order.PREVIOUS, Order.STAGE, Order.SECTION, Order.TO_WALL, Order.TOP})
 _NONE_TAUGHT, _NO_LESSON = "No section has been taught so far.", "Only a walkthrough teaches section by section."
 
 

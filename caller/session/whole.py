@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from caller.calls.plan import CountIn, Fading, Manner
 from caller.dance.walls import Dance, Wall
-from caller.session.asked import back_from, counts_asked, loop_to, need_easier, resumed_from, wall_asked
+from caller.session.asked import back_from, counts_asked, loop_to, need_easier, need_tempo, resumed_from, wall_asked
 from caller.session.beside import Beside
 from caller.session.changes import Calling
 from caller.session.programme import CanNot, Passed, ProgrammeEvent, ProgrammeFacts, Segment, ToDance, ToTell
@@ -219,6 +219,10 @@ class WholeDance:
         tempo = stepped(self.tempo, outcome.what) if isinstance(outcome.what, Order) else self.tempo
         return self if tempo == self.tempo else replace(self, tempo=tempo)
 
+    def _timed(self, outcome: ProgrammeEvent) -> WholeDance:
+        need_tempo(self.sheet, self.tempo, outcome)
+        return replace(self, tempo=outcome.amounts[0])
+
     def _eased(self, outcome: ProgrammeEvent) -> WholeDance:
         need_easier(self.floors)
         return replace(self, calling=self.calling.after(Order.EASIER))._routed()
@@ -261,7 +265,7 @@ _ANSWERS: dict[Order | Passed, Callable[[WholeDance, ProgrammeEvent], WholeDance
     Passed.WENT_ON: WholeDance._laid_on,
     Order.SLOWER: WholeDance._stepped,
     Order.FASTER: WholeDance._stepped,
-    Order.TEMPO: lambda whole, outcome: replace(whole, tempo=outcome.amounts[0]),
+    Order.TEMPO: WholeDance._timed,
     Order.SECTION_AGAIN: lambda whole, outcome: whole._from(section_at(whole.dance, whole._count(outcome)).first),
     Order.WALL_AGAIN: lambda whole, outcome: whole._to_wall(whole.wall(whole._count(outcome)).at),
     Order.LAST_FOUR: WholeDance._back,

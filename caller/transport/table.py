@@ -47,11 +47,11 @@ def _between_items() -> Iterator[OrderRow]:
     there."""
     ended = (
         *(Order.GO, Order.NEXT, Order.PREVIOUS, Order.SECTION_AGAIN, Order.WALL_AGAIN, Order.TOP, Order.SECTION),
-        *(Order.TO_WALL, Order.STAGE, Order.LOOP_COUNTS, Order.LOOP_WALL, Order.WAIT, Order.MANNER),
+        *(Order.STAGE, Order.LOOP_COUNTS, Order.LOOP_WALL, Order.WAIT, Order.MANNER),
     )
     pace = (Order.SLOWER, Order.FASTER, Order.TEMPO, Order.TAP_TEMPO)
     told = (Order.SAY_AGAIN, Order.SAY_FIGURE, Order.EASIER, Order.BOTH_WAYS, Order.CHANGE_OVER)
-    still = (*pace, *told, Order.LOOP, Order.SO_FAR)
+    still = (*pace, *told, Order.LOOP, Order.SO_FAR, Order.TO_WALL)
     for order in (*ended, *still):
         yield OrderRow(order, TITLES[order], Effect.NOTHING, _EVENING_IS_OVER, _FINISHED, evening=True)
     for order in still:
@@ -214,7 +214,9 @@ def _moves() -> Iterator[OrderRow]:
         yield OrderRow(order, TITLES[order], Effect.NOTHING, _NOT_READY, _PREPARING)
     yield OrderRow(Order.SECTION, "To a section", begin, "The stage that teaches that section.", lesson=True)
     yield OrderRow(Order.SECTION, "To a section", begin, "From that section of this wall, counted in.")
-    yield OrderRow(Order.TO_WALL, "To a wall", Effect.NOTHING, "A lesson goes by its stages: stage 13.", lesson=True)
+    yield OrderRow(
+        Order.TO_WALL, "To a wall", begin, "That wall, or the first stage in which it is danced.", lesson=True
+    )
     yield OrderRow(Order.TO_WALL, "To a wall", begin, "From the start of that wall, counted in.")
     yield OrderRow(Order.STAGE, "To a stage", begin, "That stage.", lesson=True)
     yield OrderRow(Order.STAGE, "To a stage", Effect.NOTHING, "A dance has no stages.")

@@ -110,3 +110,16 @@ class FakeSession:
 
     def close(self) -> None:
         self.closed = True
+
+
+def telling_of(
+    said: tuple[str, ...],
+    line: int,
+    stands: tuple[Facing | None, Foot | None],
+    stage: str,
+    state: State = State.TELLING,
+) -> View:
+    """One of several sentences being told, or paused in, to those who stand so."""
+    then = said[line + 1] if line + 1 < len(said) else ""
+    told = replace(VIEW, state=state, glance=None, stage=stage, telling=said[line], told_next=then)
+    return replace(told, lines=said, line=line, facing=stands[0], free=stands[1], lesson=True)

@@ -48,6 +48,15 @@ async def test_a_slash_typed_behind_the_one_that_opens_the_line_is_ignored(line:
     assert obey_typed(room.session, "/") == (None, "")
 
 
+@pytest.mark.parametrize("line", ["/900", "12000", "/15"])
+def test_a_number_that_can_be_no_tempo_says_what_a_tempo_is(line: str, room: Class) -> None:
+    order, answer = obey_typed(room.session, line)
+    assert order is None
+    assert (
+        answer == f"{line.strip('/')} is no tempo: that is counts a minute, from 20 to a fifth above the dance's own."
+    )
+
+
 async def test_letters_typed_are_no_orders_until_the_line_is_left(room: Class) -> None:
     async with ClassScreen(room.session).run_test() as pilot:
         await pilot.press(OPENS, "q", "space", "t", "m")

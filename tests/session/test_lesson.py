@@ -257,6 +257,32 @@ def test_the_tempo_typed_is_the_stages_or_before_the_start_the_whole_programmes(
     assert taught.tempo == 90
 
 
+def test_asked_for_a_wall_it_says_in_which_stage_that_comes_and_goes_there() -> None:
+    taught = Taught(walkthrough_of)
+    taught.order(Order.GO)
+    taught.lesson.obey(Order.TO_WALL, 3)
+    view = looked(taught.lesson)
+    assert view.stage.startswith("Walls 1 to ")
+    number = view.stage_place.partition(" ")[0]
+    assert view.notices[-1] == f"That wall comes in stage {number}: {view.stage}."
+
+
+@pytest.mark.parametrize("dancing", [False, True])
+def test_a_tempo_that_is_a_slip_is_not_taken_so_that_no_class_is_said_to_dance_as_fast(
+    taught: Taught, dancing: bool
+) -> None:
+    if dancing:
+        taught.order(Order.GO, Order.NEXT)
+        taught.comes_to(State.RUNNING)
+    before = looked(taught.lesson)
+    taught.lesson.obey(Order.TEMPO, Fraction(300))
+    view = looked(taught.lesson)
+    assert (view.tempo, view.speed) == (before.tempo, before.speed)
+    own = max(taught.programme.tempo, lantern().routine.header.tempo or 0)
+    told = f"300 is not taken: the tempo is {own}, so up to {int(own * 6 / 5)} is; + goes on from there."
+    assert view.notices[-1] == told
+
+
 def test_a_loop_is_the_stage_over_and_over_until_it_is_let_on(taught: Taught) -> None:
     taught.order(Order.GO, Order.NEXT)
     taught.comes_to(State.RUNNING)

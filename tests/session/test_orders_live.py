@@ -297,6 +297,17 @@ def test_a_typed_tempo_holds_at_once_and_before_the_start(room: Class) -> None:
     assert take(room).timeline.tempo_at(1 << 40) == 90
 
 
+@pytest.mark.parametrize("asked", [145, 300, 400])
+def test_a_tempo_far_above_the_dances_own_is_a_slip_and_told_how_fast_it_may_be(room: Class, asked: int) -> None:
+    running(room, 9)
+    room.session.obey(Order.TEMPO, Fraction(asked))
+    view = looked(room.session)
+    assert (view.state, view.tempo, take(room).timeline.tempo_at(1 << 40)) == (State.RUNNING, 120, 120)
+    assert view.notices[-1] == f"{asked} is not taken: the tempo is 120, so up to 144 is; + goes on from there."
+    room.session.obey(Order.TEMPO, Fraction(144))
+    assert room.order(Order.FASTER).tempo == 148
+
+
 # -- how loud
 
 

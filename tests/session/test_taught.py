@@ -242,6 +242,24 @@ def test_whatever_is_ordered_wherever_the_tempo_stays_within_reason(
         assert taught.over or taught.segment(Slowing())
 
 
+def test_a_wall_is_gone_to_in_the_stage_that_dances_it_from_its_first_count_where_that_is_under_way() -> None:
+    dance = shipped_dance("lantern-row")
+    plan, wall = walkthrough_of(dance), dance.walls[2]
+    taught = TaughtProgramme.of(plan, dance).after(ProgrammeEvent(Order.GO))
+    asked = ProgrammeEvent(Order.TO_WALL, amounts=(Fraction(3),))
+    led = taught.after(asked)
+    stage = led.running.stage
+    assert stage.name.startswith("Walls ")
+    assert stage.start <= wall.at < stage.end
+    here = led.after(replace(asked, count=stage.start))
+    assert (here.running.index, here.start, len(here.aside)) == (led.running.index, wall.at, 1)
+    assert led.after(replace(asked, amounts=(Fraction(1),))).running.index < led.running.index
+    with pytest.raises(CanNot, match="There is no wall 90; there are 1 to"):
+        taught.after(replace(asked, amounts=(Fraction(90),)))
+    with pytest.raises(CanNot, match="Wall 3 is danced in no stage of this"):
+        begun(0).after(asked)
+
+
 def test_a_stage_that_waits_knows_how_all_stand_now_and_how_the_next_one_begins() -> None:
     """A section that ends facing another wall is walked; its dancing with words begins where it began."""
     dance = shipped_dance("slow-water")

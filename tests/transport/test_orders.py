@@ -200,7 +200,7 @@ EFFECTS = [
     (DANCE, Order.TO_WALL, Effect.BEGIN),
     (DANCE, Order.CHANGE_OVER, Effect.CHANGE),
     (DANCE, Order.WAIT, Effect.NOTHING),
-    (LESSON, Order.TO_WALL, Effect.NOTHING),
+    (LESSON, Order.TO_WALL, Effect.BEGIN),
     (LESSON, Order.CHANGE_OVER, Effect.NOTHING),
     (LESSON, Order.WAIT, Effect.CHANGE),
     (LESSON, Order.MANNER, Effect.CHANGE),
