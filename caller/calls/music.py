@@ -24,9 +24,6 @@ EDGE_FRAMES = RATE // 100
 # Where one passage gives way to another it does so before the beat that they meet on, so that this is struck once, and
 # whole, though players are some milliseconds early.
 SEAM_FRAMES = 2 * EDGE_FRAMES
-# So long after it begins what is struck is heard as struck; stretched, that is longer or shorter, as all of a recording
-# is. Of bands with drums it is 4 to 8 ms, of softly picked strings 13, of clicks none: between those and the drums.
-RISE_SECONDS = Fraction(4, 1000)
 # After the last count it dies away.
 ENDING_FRAMES = 3 * RATE
 
@@ -148,14 +145,7 @@ def _origin(take: Take, song: Song, passage: SongPassage, intro: int, frame: int
     """The take's frame on which the recording would begin, for the tempo that holds from ``frame`` on."""
     tempo, count = take.timeline.tempo_at(frame), take.timeline.count_at(frame)
     counts = song.pick_up + intro + count - passage.first + passage.sheet_first
-    seconds = counts * SECONDS_A_MINUTE / tempo - risen_seconds(tempo / song.tempo)
-    return round_half_up(frame - seconds * take.timeline.rate)
-
-
-def risen_seconds(speed: Fraction) -> Fraction:
-    """How much later than it is stretched to a recording is played, so that what rises to be heard over
-    ``RISE_SECONDS`` is heard at each speed as long after its count as at its own."""
-    return RISE_SECONDS * (1 - 1 / speed)
+    return round_half_up(frame - counts * SECONDS_A_MINUTE * take.timeline.rate / tempo)
 
 
 def _heard(clip: Clip, gain: float, origin: int, frames: tuple[int, int], fade: int) -> Iterator[Placement]:
@@ -163,5 +153,5 @@ def _heard(clip: Clip, gain: float, origin: int, frames: tuple[int, int], fade: 
     fades out."""
     start, stop = max(frames[0] - origin, 0), min(frames[1] - origin + fade, clip.frames)
     if start < stop:
-        fades = (min(start, EDGE_FRAMES), min(fade, stop - start) if stop < clip.frames else 0)
+        fades = (EDGE_FRAMES if start else 0, min(fade, stop - start) if stop < clip.frames else 0)
         yield Placement(origin + start, clip, gain, "music", ClipSpan(start, stop, *fades))

@@ -20,7 +20,6 @@ import numpy as np
 import numpy.typing as npt
 import soundfile
 
-from caller.calls.music import risen_seconds
 from caller.clock.grid import Grid
 from caller.rig.music.workshop import Workshop
 from caller.sound.channels import one_channel
@@ -99,18 +98,17 @@ def main() -> None:
                 found = off_ms(begins(song.samples), danced, 1000 * song.beats, places)
                 off, heard = np.abs(found), np.abs(np.array(found) + later / float(speed))
                 print(
-                    f"  at {float(speed):4.0%}: off {np.median(off):4.1f} ms by the middle ({np.median(found):+.0f}), "
-                    f"95 % within {np.percentile(off, 95):4.1f}, most {off.max():3d}; "
-                    f"off what is heard {np.median(heard):4.1f}, 95 % within "
-                    f"{np.percentile(heard, 95):4.1f}  (n {len(off)})",
+                    f"  at {float(speed):4.0%}: off {np.median(off):4.1f} ms by the middle, 95 % within "
+                    f"{np.percentile(off, 95):4.1f}, most {off.max():3d}; off what is heard {np.median(heard):4.1f}, "
+                    f"95 % within {np.percentile(heard, 95):4.1f}  (n {len(off)})",
                     flush=True,
                 )
 
 
 def _places(grid: Grid, beats: npt.NDArray[np.float64], tempo: Fraction) -> npt.NDArray[np.float64]:
-    """Where the counts are that beats belong to, in a version at a tempo as it is placed, ms."""
+    """Where the counts are that beats belong to, in a version at a tempo, ms."""
     counts = np.array([round(grid.count_at(Fraction(float(at)))) for at in beats])
-    first = float(grid.first_seconds * grid.tempo / tempo - risen_seconds(tempo / grid.tempo))
+    first = float(grid.first_seconds * grid.tempo / tempo)
     return np.asarray(1000 * (first + counts * 60 / float(tempo)))
 
 

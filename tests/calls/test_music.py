@@ -11,16 +11,7 @@ import numpy.typing as npt
 import pyloudnorm
 import pytest
 
-from caller.calls.music import (
-    EDGE_FRAMES,
-    ENDING_FRAMES,
-    Song,
-    SongPassage,
-    accompanied,
-    lead_counts,
-    place_seconds,
-    risen_seconds,
-)
+from caller.calls.music import EDGE_FRAMES, ENDING_FRAMES, Song, SongPassage, accompanied, lead_counts, place_seconds
 from caller.calls.plan import Manner
 from caller.calls.score import make_take, retimed
 from caller.calls.take import Take
@@ -86,23 +77,13 @@ def test_the_musics_counts_fall_on_the_dances_from_the_recordings_beginning_on(s
     take = accompanied(take_of(tempo, lead=lead), song, STRAIGHT, INTRO, LEAST_OVER_LU)
     [placed] = music_of(take)
     assert placed.part is not None
-    # At half speed 4 ms sooner than it is stretched to, and so on: see the next test.
-    later = round(RATE * Fraction(4, 1000) * (1 - 1 / speed))
-    sooner = max(-later, 0)
-    assert (placed.frame, placed.part.first, placed.part.fade_in) == (max(later, 0), sooner, sooner)
+    assert (placed.frame, placed.part.first, placed.part.fade_in) == (0, 0, 0)
     found = onsets(music_alone(take))
     # From arithmetic alone: count 1 of the music is 16 counts before the dance's first step.
-    expected = [take.timeline.frame_of(Fraction(n - INTRO)) + later for n in range(len(found))]
+    expected = [take.timeline.frame_of(Fraction(n - INTRO)) for n in range(len(found))]
     assert len(found) >= INTRO + 30
     assert max(abs(one - other) for one, other in zip(found, expected, strict=True)) <= 1
     assert next(p.frame for p in take.score.placements if p.kind == "count") == take.timeline.frame_of(Fraction(-4))
-
-
-@pytest.mark.parametrize("speed", [Fraction(1, 2), Fraction(3, 4), Fraction(5, 4)])
-def test_what_rises_for_some_milliseconds_is_heard_as_long_after_its_count_at_each_speed(speed: Fraction) -> None:
-    """Stretched, a drum that is heard 4 ms after it begins is heard 8 ms after that at half speed."""
-    rise = Fraction(4, 1000)
-    assert rise / speed + risen_seconds(speed) == rise
 
 
 def test_come_in_upon_in_its_midst_the_music_is_where_the_dance_is() -> None:
@@ -134,10 +115,7 @@ def test_a_new_tempo_goes_on_at_the_same_place_of_the_music() -> None:
     old, new = music_of(after)
     assert (old.clip, new.clip) == (song.versions[Fraction(104)], song.versions[Fraction(78)])
     assert (old.end, new.frame) == (at + EDGE_FRAMES, at)
-    sooner = risen_seconds(Fraction(3, 4)) * RATE
-    later = [
-        count for count in counts_on(after, [n - round(sooner) for n in onsets(music_alone(after))]) if count > 20.5
-    ]
+    later = [count for count in counts_on(after, onsets(music_alone(after))) if count > 20.5]
     np.testing.assert_allclose(later, np.round(later), atol=0.001)
 
 
@@ -154,8 +132,7 @@ def test_until_there_is_a_version_for_the_tempo_the_count_track_goes_on_alone() 
     assert [p for p in joined.score.placements if p.kind == "count"] == [
         p for p in slower.score.placements if p.kind == "count"
     ]
-    sooner = risen_seconds(Fraction(90, 104)) * RATE
-    later = counts_on(joined, [n - round(sooner) for n in onsets(music_alone(joined)) if n > late])
+    later = counts_on(joined, [n for n in onsets(music_alone(joined)) if n > late])
     assert len(later) > 30
     np.testing.assert_allclose(later, np.round(later), atol=0.001)
 
