@@ -12,7 +12,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from caller.calls.music import risen_seconds
 from caller.calls.plan import Manner
 from caller.calls.take import Take
 from caller.dance.walls import Dance
@@ -719,11 +718,9 @@ def test_music_is_danced_to_in_a_lesson_too_at_the_place_of_its_stage() -> None:
     [placed] = [placed for placed in taught.take.score.placements if placed.kind == "music"]
     assert placed.clip.key == "clicks 50"
     assert placed.part is not None
-    # Lantern Row's first step comes 16 counts after the music's first, which is 0.6 s in at full tempo; what is
-    # stretched rises later and is played so much sooner.
+    # Lantern Row's first step comes 16 counts after the music's first, which is 0.6 s in at full tempo.
     first_step = taught.take.timeline.frame_of(Fraction(0)) - placed.frame + placed.part.first
-    sooner = -risen_seconds(Fraction(1, 2))
-    assert first_step == pytest.approx(RATE * (Fraction(3, 5) * 2 + Fraction(16 * 60, 50) + sooner), abs=2)
+    assert first_step == pytest.approx(RATE * (Fraction(3, 5) * 2 + Fraction(16 * 60, 50)), abs=2)
     taught.lesson.close()
     assert music.closed
 
