@@ -21,6 +21,7 @@ _SHORT = {"fwd": "forward", "bk": "back", "bwd": "back", "tog": "together", "dia
 _SHORT_WORD = re.compile(r"(?<![\w'])(fwd|bk|bwd|tog|diag|w(?=/))\b\.?/?", re.IGNORECASE)
 _SIDES = {"R": "right", "L": "left"}
 _TURN_AND_SIDE = re.compile(r"(.*(?:eighths?|quarters?|half|full turn)) (?:left|right)")
+_SWAY = re.compile(r"sway (left|right)")
 _CLOCK = re.compile(r"\b(1[0-2]|[1-9]):(00|30)\b")
 
 
@@ -43,8 +44,10 @@ def _clock(found: re.Match[str]) -> str:
 
 
 def on_count_forms(word: str) -> tuple[str, ...]:
-    """What is said on the count of one movement: its word as spoken, and for a turn the word without its side. Empty
-    where there is none."""
+    """What is said on the count of one movement: its word as spoken; shorter, for a turn the word without its side, and
+    for a sway the side alone. Empty where there is none."""
     words = spoken(word)
+    if swayed := _SWAY.fullmatch(words):
+        return words, swayed[1]
     found = _TURN_AND_SIDE.fullmatch(words)
     return tuple(dict.fromkeys((words, found[1] if found else words))) if words else ()

@@ -119,13 +119,12 @@ def _add(name: str, folder: Path, asked: AddOptions, words: Vocabulary) -> Added
     instead = asked.instead or (told and alike.wanted_instead(_ask))
     path, new = keep(text, sheet.title, folder)
     how = "in the standard layout" if laid else "in its author's own lines"
-    said = [verdict(sheet), f"saved as {path}, {how}" if new else f"{path} is this very sheet: nothing to save"]
     kept: list[Path] = []
     if instead and alike.own:
         path, kept = take_place(path, alike.own)
-        said.append(instead_words(path, kept))
-    else:
-        said += filter(None, [alike.words(path)])
+    beside = instead_words(path, kept) if kept else alike.words(path)
+    saved = f"saved as {path}, {how}" if new else f"{path} is this very sheet: nothing to save"
+    said = [verdict(sheet), saved, *filter(None, [beside])]
     if not asked.json:
         print(*said, sep="\n")
     return Added(sheet, path, () if kept else tuple(one.path for one in alike.own), tuple(kept))

@@ -125,10 +125,15 @@ def at_hours(asked: EveningOptions, plan: Plan) -> Plan:
 
 
 def _closing(asked: EveningOptions, starts: int, usual: int) -> int:
-    """When it closes, by what the command line says, in minutes of the day it starts on."""
+    """When it closes, by what the command line says, in minutes of the day it starts on. A hall may close after
+    midnight, but hours that are told the wrong way round are no evening. Raises Refused."""
     if asked.minutes is not None:
         return starts + asked.minutes
-    return usual if asked.closes is None else closing_after(starts, asked.closes)
+    closes = usual if asked.closes is None else closing_after(starts, asked.closes)
+    if asked.starts is not None and asked.closes is not None and closes - starts > MOST_MINUTES:
+        told = f"it would start at {clock(starts)} and the hall close at {clock(closes)} the next day"
+        raise Refused(f"{told}, {(closes - starts) // 60} hours later: say --closes after --starts, or --minutes")
+    return closes
 
 
 def midnight_of(plan: Plan, now: datetime) -> datetime:

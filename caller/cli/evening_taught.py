@@ -24,8 +24,6 @@ _DRILL_SPEED, _DRILL_CREEP, _DRILL_GOES = Fraction(3, 5), Fraction(1, 10), 6
 _SECTION = re.compile(r"(?:part (\S+) )?section (\d+)")
 # Getting to one's place, and a word on what comes: common practice.
 CHANGE_OVER = Fraction(1, 2)
-# How far a lesson comes, as a plan's file may have it from minutes that it had before.
-_REACHES = re.compile(r"(?:^|, )(?:to (?:part \S+ )?section \d+ of \d+|all its sections, not yet up to tempo)$")
 
 
 def drilled(dance: Dance, tempo: Fraction, place: str, title: str) -> LessonPlan:
@@ -120,9 +118,10 @@ def as_far_as_planned(lesson: Slot) -> Slot:
 
 def reaching(lesson: Slot, item: Item) -> Item:
     """A lesson that says how far it comes, where its minutes are fewer than it takes."""
+    from caller.teaching.reach import why_with
+
     reach = reached(lesson, item.minutes)
-    told = filter(None, (_REACHES.sub("", item.why), reach.words if reach else ""))
-    return replace(item, why=", ".join(told))
+    return replace(item, why=why_with(item.why, reach))
 
 
 def run_of(lesson: Slot, item: Item, part: str) -> Item | None:

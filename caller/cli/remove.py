@@ -9,7 +9,17 @@ from typing import Any
 
 from caller.cli.options import runs
 from caller.cli.say import Refused
-from caller.cli.sheets import Sheet, called, loaded_on_hand, near_words, own_folder, several_words, vocabulary
+from caller.cli.sheets import (
+    Sheet,
+    called,
+    loaded_on_hand,
+    near_words,
+    only_part,
+    own_folder,
+    several_words,
+    titled_in_part,
+    vocabulary,
+)
 from caller.screen.plain_text import plain_title
 
 # Beside the routines on hand, of which a folder is none.
@@ -36,7 +46,7 @@ def add(commands: Any) -> None:
 
 
 def run(asked: RemoveOptions) -> int:
-    sheet = _own(asked.name)
+    sheet = _own(asked.name, by_part=not asked.yes)
     _agreed(sheet, asked.yes)
     try:
         kept = moved(sheet.path)
@@ -46,12 +56,15 @@ def run(asked: RemoveOptions) -> int:
     return 0
 
 
-def _own(name: str) -> Sheet:
-    """The one routine of one's own of that title or file. Raises Refused where it is none, or several."""
+def _own(name: str, by_part: bool) -> Sheet:
+    """The one routine of one's own of that title or file. by_part: part of its title will do, since it is asked then.
+    Raises Refused where it is none, or several."""
     folder = own_folder().resolve()
     on_hand = list(loaded_on_hand(vocabulary()))
     own = [sheet for sheet in on_hand if sheet.path.resolve().parent == folder]
     found = called(name, own)
+    if by_part and not called(name, on_hand) and (title := only_part(name, [sheet.title for sheet in own])):
+        found = titled_in_part(name, own)[title.lower()]
     if len(found) == 1:
         return found[0]
     if found:

@@ -7,6 +7,7 @@ One rule, one function, each from a routine to findings. What needs the running 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from math import floor
 
 from caller.routine.facing import EIGHTHS
 from caller.routine.findings import Finding, Place
@@ -151,8 +152,19 @@ def no_option(routine: Routine) -> Iterator[Finding]:
                 covered = any(o.first - 1 <= step.at < o.last for o in section.options)
                 if not covered and step.place.line not in told:
                     told.add(step.place.line)
-                    advice = f"a big turn at {routine.header.level} level; write an Option without it"
+                    counts = _counts_round(section.passage, step)
+                    way = f"write an easier way without it, as 'Option {counts}: ...'"
+                    advice = f"a big turn at {routine.header.level} level; {way}"
                     yield Finding(step.place, "no-option", f"count {step.count}: {advice}")
+
+
+def _counts_round(passage: Passage, step: Step) -> str:
+    """ "7-9": the whole counts of the figure that a step is in, as an Option names them."""
+    index = passage.steps.index(step)
+    phrase = next((one for one in passage.phrases if one.first <= index <= one.last), None)
+    ends = (phrase.first, phrase.last) if phrase is not None else (index, index)
+    first, last = (max(floor(passage.steps[n].at), 0) + 1 for n in ends)
+    return f"{first}-{last}" if first < last else f"{first}"
 
 
 def _big(run: Sequence[Step]) -> list[Step]:

@@ -38,6 +38,14 @@ _ONE_WORD = {
     ("swivel", "in"): "centre",
 }
 
+# Where a step goes, by its direction, where its figure calls it a step only.
+_STEPS_TO = {
+    ("step", "side"): "side",
+    ("step", "back"): "back",
+    ("step", "forward diagonal"): "forward",
+    ("step", "back diagonal"): "back",
+}
+
 
 def turn_words(turn: Turn) -> str:
     """ "quarter left", "full turn right", "one and a quarter right"; "" for no turn."""
@@ -73,6 +81,27 @@ def _where(movement: Movement) -> str:
 def one_word(movement: Movement) -> str:
     """What is called on the count: "step", "together", "behind"."""
     return _ONE_WORD.get((movement.action, movement.where), movement.action)
+
+
+def counted_word(movement: Movement, word: str = "") -> str:
+    """What is called on the count of a movement, whose word that is in its figure, or of itself: a "step" that goes
+    anywhere but straight forward says where, and a sway says to which side, since neither is known by the foot."""
+    word = word or one_word(movement)
+    if word == "step":
+        return _STEPS_TO.get((movement.action, movement.where), word)
+    return f"{word} {movement.foot.word}" if word == "sway" and movement.foot else word
+
+
+_CORNERS = {"forward diagonal": "back", "back diagonal": "forward"}
+
+
+def way_home(out: Movement, touched: Movement, home: Movement) -> str:
+    """ "back", of a step home from a corner that was stepped to and touched at, as in a K step: by itself it would be
+    no more than "in" or "step"; "" where that is not what three movements are."""
+    way = _CORNERS.get(out.where, "")
+    steps = out.action == home.action == "step" and home.where in ("in", way)
+    same_foot = touched.foot is not None and home.foot is touched.foot and out.foot is not touched.foot
+    return way if steps and same_foot and touched.weight is None else ""
 
 
 def short_words(movement: Movement) -> str:

@@ -15,7 +15,15 @@ from functools import lru_cache
 from caller.routine.facing import Turn
 from caller.routine.figures import Figure, Move
 from caller.routine.named_figures import FigureCalled, FigureWords
-from caller.routine.naming import figure_name, figure_wordings, movement_name, one_word, short_words
+from caller.routine.naming import (
+    counted_word,
+    figure_name,
+    figure_wordings,
+    movement_name,
+    one_word,
+    short_words,
+    way_home,
+)
 from caller.routine.passages import Phrase, Step
 from caller.routine.step import Foot, Movement
 from caller.routine.vocabulary import Vocabulary
@@ -131,16 +139,23 @@ def _keeps_lines(lines: Sequence[int], first: int, last: int) -> bool:
 
 def figure_phrase(found: Found, steps: Sequence[Step], named: tuple[FigureWords, ...] = ()) -> Phrase:
     """named: the sheet's own words for it, where it has them."""
-    figure = found.figure
+    figure, words = found.figure, each_words(found.figure, steps[found.first : found.last + 1], found.way)
     return Phrase(
         found.first,
         found.last,
         figure_name(figure, found.way, found.lead, found.turn),
         figure_wordings(figure, found.way, found.lead, found.turn),
-        each_words(figure, steps[found.first : found.last + 1], found.way),
+        words if found.way in figure.own_each else _with_ways_home(words, steps, found.first),
         figures=named,
         figure=FigureCalled(figure.name, found.way, found.lead, found.turn, bool(named)),
     )
+
+
+def _with_ways_home(words: tuple[str, ...], steps: Sequence[Step], first: int) -> tuple[str, ...]:
+    """Words of steps from ``first`` on, with the way home from a corner, which only the steps before it tell."""
+    moves = [step.movement for step in steps[: first + len(words)]]
+    homes = (way_home(*moves[n - 2 : n + 1]) if n >= 2 else "" for n in range(first, len(moves)))
+    return tuple(home or word for home, word in zip(homes, words, strict=True))
 
 
 # Words of a figure's plain way that another way's movements don't keep.
@@ -155,12 +170,12 @@ def each_words(figure: Figure, steps: Sequence[Step], way: str = "") -> tuple[st
     if len(own := figure.own_each.get(way, ())) == len(steps):
         return own
     if len(figure.each) != len(steps):
-        return tuple(one_word(step.movement) for step in steps)
+        return tuple(counted_word(step.movement) for step in steps)
     moves = figure.ways.get(way, ())
     plain = way == figure.plain_way and len(moves) == len(steps)
     kept = [_as_told(move, step) for move, step in zip(moves, steps, strict=True)] if plain else []
     return tuple(
-        word if word not in _OF_ONE_WAY or (plain and kept[n]) else one_word(step.movement)
+        counted_word(step.movement, word if word not in _OF_ONE_WAY or (plain and kept[n]) else "")
         for n, (word, step) in enumerate(zip(figure.each, steps, strict=True))
     )
 
@@ -177,7 +192,8 @@ def plain_phrase(first: int, last: int, steps: Sequence[Step]) -> Phrase:
     name = ", ".join(movement_name(m) for m in movements)
     short = ", ".join(short_words(m) for m in movements)
     words = ", ".join(one_word(m) for m in movements)
-    return Phrase(first, last, name, tuple(dict.fromkeys((name, short, words))), tuple(one_word(m) for m in movements))
+    wordings, each = tuple(dict.fromkeys((name, short, words))), tuple(counted_word(m) for m in movements)
+    return Phrase(first, last, name, wordings, _with_ways_home(each, steps, first))
 
 
 # Steps that are no figure are called together over no more than so many counts.

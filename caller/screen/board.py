@@ -275,13 +275,13 @@ def _finished(view: View, course: Course | None) -> Large:
     key = first_key(Order.GO)
     if view.item:
         return Large(("the evening is over",), f"{first_key(Order.STOP_OR_LEAVE)} leaves", ("",))
-    whole = view.glance is not None and not view.lesson and view.whole
-    danced = f"{view.glance.walls} walls danced; " if view.glance and whole and view.glance.walls > 1 else ""
-    return Large(
-        ("finished",),
-        f"{danced}{first_key(Order.STOP_OR_LEAVE)} leaves",
-        (f"{key} or the pedal dances it again", f"{key} dances it again"),
-    )
+    glance = view.glance if not view.lesson and view.whole else None
+    danced = f"{glance.walls} walls danced; " if glance and glance.walls > 1 else ""
+    # All still stand as the ending has it: that stays to be seen.
+    posed = course is not None and course.dance.ended and glance is not None and bool(glance.now)
+    words, over = (_wordings(glance.now, course), "finished; ") if posed and glance else (("finished",), "")
+    label = f"{over}{danced}{first_key(Order.STOP_OR_LEAVE)} leaves"
+    return Large(words, label, (f"{key} or the pedal dances it again", f"{key} dances it again"))
 
 
 _LARGE: dict[State, Callable[[View, Course | None], Large]] = {

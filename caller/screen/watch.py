@@ -44,6 +44,7 @@ class NoticeBoard:
 
     def __init__(self) -> None:
         self._seen: tuple[str, ...] = ()
+        self._where: object = ""  # how the class stood at the last look
         self._up: tuple[_Row, ...] = ()
 
     def shown(
@@ -52,7 +53,7 @@ class NoticeBoard:
         """What to show, given the notices of the newest view, which of them answer the last order, and how the class
         stands: where that is another way, something has happened."""
         fresh = new_notices(self._seen, notices)
-        self._seen = notices
+        self._seen, self._where = notices, where
         answered = any(notice in answers for notice in fresh)
         up = [self._aged(row, now_seconds, where) for row in self._up if not (answered and row.where is not None)]
         up += [self._row(notice, now_seconds, where if notice in answers else None) for notice in fresh]
@@ -60,8 +61,9 @@ class NoticeBoard:
         return tuple(row.notice for row in self._up)
 
     def say(self, notice: str, now_seconds: float) -> None:
-        """One that no view carries."""
-        self._up = (*self._up, self._row(notice, now_seconds))[-MOST_NOTICES:]
+        """An answer that no view carries: it goes as the others do, once there is another."""
+        kept = (row for row in self._up if row.where is None)
+        self._up = (*kept, self._row(notice, now_seconds, self._where))[-MOST_NOTICES:]
 
     def _row(self, notice: str, now_seconds: float, where: object = None) -> _Row:
         return _Row(notice, now_seconds, now_seconds + NOTICE_SECONDS, where)

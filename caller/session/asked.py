@@ -19,7 +19,7 @@ from caller.transport.state import GoOn
 # Further above a dance's own tempo nobody goes in one step: a fifth is what the quickest song for it would ask for.
 MOST_ABOVE = Fraction(6, 5)
 MARK_BEGINS = "["
-NO_EASIER = "This sheet has no easier way: write one as an Option."
+NO_EASIER = "This sheet has no easier way: a line such as Option 5-8: vine right, touch is one, with its counts."
 
 
 def back_from(dance: Dance, at: Fraction, outcome: ProgrammeEvent) -> Fraction:

@@ -17,7 +17,7 @@ from caller.evening.lateness import over_by, proposal
 from caller.evening.plan import Item, Kind, Plan
 from caller.session.bookmarks import Bookmark, gone_on, within
 from caller.session.evening_changes import cut, marked, passed_over, put_back, waiting_with
-from caller.session.evening_facts import facts_of, news_at
+from caller.session.evening_facts import facts_of, news_at, offered
 from caller.session.evening_halves import ended, hanging, hanging_words, stopped, with_half
 from caller.session.evening_requests import Doubted, next_request, requested, with_request
 from caller.session.programme import CanNot, Passed, ProgrammeEvent, ProgrammeFacts, Segment, ToDance
@@ -112,7 +112,7 @@ class Evening:
             return slot.item.minutes * (1 - self.own.start / self.own.dance.counts)
         whole = sum(slot.seconds, Fraction(0)) / 60
         if isinstance(self.own, TaughtProgramme) and self.ahead is None and slot.item.minutes >= whole:
-            return sum(slot.seconds[self.own.running.index :], Fraction(0)) / 60
+            return sum(slot.seconds[self.own.running.index : self.own.running.until], Fraction(0)) / 60
         return given
 
     @property
@@ -254,7 +254,7 @@ class Evening:
         if self.began is None or timed.now // _LOOKS_SECONDS == self.now // _LOOKS_SECONDS:
             return timed
         told = tuple(news_at(self, timed))
-        timed = replace(timed, told=timed.proposed.item if timed.proposed else None)
+        timed = replace(timed, told=offered(timed))
         return timed.saying(" ".join(told)) if told else timed
 
     # -- going on another time

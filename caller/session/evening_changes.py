@@ -13,6 +13,7 @@ from caller.book.entries import Standing
 from caller.evening.lateness import proposal
 from caller.evening.plan import clock, long_words
 from caller.session.evening_halves import hanging, kinds_words, offered_words
+from caller.session.evening_shorter import shorter, told_reach, with_shorter
 from caller.session.programme import CanNot, ProgrammeEvent
 from caller.session.slots import Slot
 from caller.transport.order import Order
@@ -28,10 +29,15 @@ MARKS: dict[Order, Standing] = {
 
 
 def cut(evening: Evening, outcome: ProgrammeEvent) -> Evening:
-    """Without what is proposed to be taken out: what hangs on a lesson that was left, else what is missed least."""
+    """Without what is proposed to be taken out: what hangs on a lesson that was left, else what is missed least; where
+    nothing may be, with the lesson shorter."""
     if slots := hanging(evening):
         return _unhung(evening, slots)
     found = proposal([slot.item for slot in evening.later], evening.late_by)
+    if found is None and (stopped := shorter(evening)) is not None:
+        short = with_shorter(evening, stopped)
+        stops = f"The lesson of {stopped.slot.title} is shorter: {told_reach(stopped)}"
+        return short.saying(f"{stops}; {ends_words(evening, short)}; P goes on with it once it is there.")
     if found is None:
         over = evening.over_by
         why = "there is nothing that may be" if over > 0 else f"there are {long_words(-over)} in hand"

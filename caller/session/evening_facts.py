@@ -11,11 +11,12 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 from caller.evening.lateness import late_words
-from caller.evening.plan import clock, end_line, item_line, long_words, requests_line
+from caller.evening.plan import Item, clock, end_line, item_line, long_words, requests_line
 from caller.session.changes import Calling
 from caller.session.evening_changes import beside_to_mark, markable
 from caller.session.evening_halves import hanging, hanging_words, stopped
 from caller.session.evening_requests import next_request
+from caller.session.evening_shorter import shorter, shorter_words, told_item
 from caller.session.programme import ProgrammeFacts
 
 if TYPE_CHECKING:
@@ -70,13 +71,21 @@ def late_sentence(evening: Evening) -> str:
     slot = evening.proposed
     if evening.late_by <= 0:
         return ""
+    if slot is None and (less := shorter(evening)) is not None:
+        return shorter_words(less, evening.over_by)
     return late_words(evening.over_by, slot.item_named if slot is not None else None)
+
+
+def offered(evening: Evening) -> Item | None:
+    """What is proposed to be taken out, or stopped short; None where nothing is."""
+    slot = evening.proposed
+    return slot.item if slot is not None else told_item(None if hanging(evening) else shorter(evening))
 
 
 def news_at(before: Evening, after: Evening) -> Iterator[str]:
     """What has come to pass by a later look at the clock."""
-    slot, closes, given = after.proposed, before.plan.closes, before.slot.item.minutes
-    if slot is not None and slot.item != before.told:
+    item, closes, given = offered(after), before.plan.closes, before.slot.item.minutes
+    if item is not None and item != before.told:
         yield f"{late_sentence(after)}."
     if before.now / 60 < closes - WARNED_MINUTES <= after.now / 60:
         yield f"The hall closes in {long_words(WARNED_MINUTES)}."

@@ -110,10 +110,12 @@ def _last_of_go(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgr
 
 
 def _last_of_stage_before(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
-    """While a stage opens, the last counts of the one just danced, and on from there. Raises CanNot where none was."""
+    """While a stage opens, the last counts of the one danced before it, whatever has been told since, and on from
+    there. Raises CanNot where none was, or another one that is danced lies between."""
     running = taught.running
     go = running.done[-1] if running.done else None
-    if go is None or not running.index - 1 <= go.index <= running.index:
+    between = [] if go is None else running.programme.stages[go.index + 1 : running.index]
+    if go is None or go.index > running.index or any(stage.danced for stage in between):
         raise CanNot(NONE_BEFORE)
     stage = running.programme.stages[go.index]
     if (stage.name, stage.start, stage.end) != (go.stage.name, go.stage.start, go.stage.end):

@@ -77,6 +77,10 @@ def _led(response: Response, before: AskedState, after: AskedState) -> Iterator[
         number = after.facts.place.partition(" ")[0]
         yield f"That wall comes in stage {number}: {where}."
         return
+    if response.gives is Order.TOP and after.facts.lesson and before.facts.place and where:
+        back = f"/stage {before.facts.place.partition(' ')[0]} goes back to where it was"
+        yield f"{response.title}: {where}; {back}."
+        return
     told = where if where.startswith(response.title) else f"{response.title}: {where}"
     yield f"{told}." if where else f"{response.title}."
 

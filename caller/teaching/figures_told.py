@@ -20,7 +20,7 @@ from caller.calls.spelling import spoken
 from caller.calls.wording import spoken_number
 from caller.dance.walls import DancedStep, Stretch, Wall
 from caller.routine.facing import NO_TURN, Turn
-from caller.routine.naming import movement_name, turn_words
+from caller.routine.naming import movement_name, turn_words, way_home
 from caller.routine.parts import Routine
 from caller.routine.step import Movement, Weight
 from caller.teaching.authors import lines_that_say_more
@@ -210,7 +210,10 @@ def _each(movements: Sequence[Movement], between: Sequence[bool], *, run: bool =
     for n, movement in enumerate(movements):
         before = movements[n - 1] if n else None
         after = movements[n + 1] if n + 1 < len(movements) else None
-        if run and before is not None and _goes_on(before, movement) and movement.foot:
+        home = way_home(*movements[n - 2 : n + 1]) if n > 1 and movement.where == "in" else ""
+        if home and movement.foot:
+            yield f"{movement.foot.word} {home} to the centre"
+        elif run and before is not None and _goes_on(before, movement) and movement.foot:
             yield movement.foot.word
         else:
             yield spoken(("" if run else _by_itself(movement)) or _moved(movement, before, after, between[n]))

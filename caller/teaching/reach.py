@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -35,6 +36,15 @@ class Reach:
             return "all its sections, not yet up to tempo"
         part = f"part {self.part} " if self.part else ""
         return f"to {part}section {self.section} of {self.sections}"
+
+
+# How far a lesson comes, as what is said of it may have it from minutes that it had before.
+_REACHES = re.compile(r"(?:^|, )(?:to (?:part \S+ )?section \d+ of \d+|all its sections, not yet up to tempo)$")
+
+
+def why_with(why: str, reach: Reach | None) -> str:
+    """Why a lesson is given, with how far it comes; without, where it comes to its end."""
+    return ", ".join(filter(None, (_REACHES.sub("", why), reach.words if reach else "")))
 
 
 def reach_of(

@@ -95,7 +95,7 @@ def _items() -> Iterator[OrderRow]:
     for order, effect, tells in (
         (Order.NEXT_ITEM, Effect.BEGIN, "Leaves this item, and waits with the next; once more, with the one after it."),
         (Order.ITEM, Effect.BEGIN, "Leaves this item, and waits with that one."),
-        (Order.CUT, change, "Takes out of the plan what is proposed, where the evening is late."),
+        (Order.CUT, change, "Takes out what is proposed where the evening is late, or shortens the lesson."),
         (Order.PUT_BACK, change, "Puts back what was last taken out of the plan."),
         (
             Order.REQUEST,

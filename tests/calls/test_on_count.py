@@ -48,6 +48,8 @@ _TURNS = {"turn", "pivot", "paddle", "unwind"}
 
 def _is_said_of(word: str, movement: Movement) -> bool:
     own = {one_word(movement), movement.action, movement.where, movement.where.split(" ")[0]}
+    if movement.action == "sway" and movement.foot:
+        return word == f"sway {movement.foot.word}"
     return word in own or (movement.action, movement.where) in _SAID_OF.get(word, set()) or word in _TURNS
 
 
@@ -88,6 +90,18 @@ def test_a_movement_that_turns_says_how_far(figure: Figure, way: str) -> None:
         ("1-2 Step R forward, pivot 1/2 left", ["step", "half left"]),
         ("1-4 Jazz box R turning 1/4 right", ["cross", "back quarter right", "side", "together"]),
         ("1-4 R monterey turning 1/2 right", ["point", "half right", "point", "together"]),
+        (
+            "1-2 R fwd to right diagonal, touch L next to R\n3-4 L back to centre, touch R next to L\n"
+            "5-6 R back to right diagonal, touch L next to R\n7-8 L fwd to centre, touch R next to L",
+            ["forward", "touch", "back", "touch", "back", "touch", "forward", "touch"],
+        ),
+        (
+            "1-2 R back to right diagonal, touch L next to R\n3-4 L fwd to centre, touch R next to L",
+            ["back", "touch", "forward", "touch"],
+        ),
+        ("1-3 Big step R to side, drag L to R over two counts", ["side", "drag"]),
+        ("1-4 Step R to side, touch L beside R, step L to side, touch R beside L", ["side", "touch", "side", "touch"]),
+        ("1-4 sway hips R, L, R, L", ["sway right", "sway left", "sway right", "sway left"]),
     ],
 )
 def test_the_words_of_a_line(line: str, said: list[str]) -> None:

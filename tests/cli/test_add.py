@@ -276,6 +276,7 @@ def test_asked_to_it_takes_the_place_of_all_of_its_title_and_their_sheets_are_ke
     added(tmp_path / "pan.txt", MENDED.replace("Copper Pan", "COPPER PAN"), "--instead")
     told = capsys.readouterr().out
     assert "copper-pan.txt is in the place of the old ones, kept as " in told
+    assert f"saved as {folder / 'copper-pan.txt'}, " in told, "by the name that it has in the end"
     assert [path.name for path in folder.glob("*.txt")] == ["copper-pan.txt"]
     assert "alk back" in (folder / "copper-pan.txt").read_text()
     assert (folder / "removed" / "copper-pan.txt").read_bytes() == first

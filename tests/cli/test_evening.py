@@ -323,6 +323,11 @@ def test_a_sheet_that_has_errors_by_now_is_told_for_what_it_is(
         (("nowhere.toml", "--list"), 2, "can't open nowhere.toml"),
         (("--new", "Nothing Of The Kind", "--list"), 2, "there is no file and no routine"),
         (("--starts", "19:00", "--closes", "19:02", "--list"), 1, "there is no time for anything from 19:00 to 19:02"),
+        (
+            ("--starts", "21:00", "--closes", "20:00", "--list"),
+            2,
+            "start at 21:00 and the hall close at 20:00 the next",
+        ),
     ],
 )
 def test_what_can_not_be_done_is_told_in_one_sentence(

@@ -83,6 +83,20 @@ def test_agreed_to_it_is_done(folder: Path, monkeypatch: pytest.MonkeyPatch) -> 
     assert not (folder / "copper-pan.txt").exists()
 
 
+def test_part_of_a_title_will_do_where_it_is_asked_but_nothing_is_removed_by_it_unasked(
+    folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["remove", "copper", "--yes"]) == 2
+    (folder / "other.txt").write_text(SHEET.replace("Copper Pan", "Copper Pot"), encoding="utf-8")
+    typed = io.StringIO("yes\n")
+    typed.isatty = lambda: True  # type: ignore[method-assign]
+    monkeypatch.setattr("sys.stdin", typed)
+    assert main(["remove", "copper"]) == 2
+    assert "'copper' is part of several titles: 'Copper Pan', 'Copper Pot'" in capsys.readouterr().err
+    assert main(["remove", "copper po"]) == 0
+    assert [path.name for path in folder.glob("*.txt")] == ["copper-pan.txt"]
+
+
 def test_what_is_not_ones_own_is_not_removed(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     assert main(["remove", "Lantern Row", "--yes"]) == 1
     assert "'Lantern Row' ships with the caller" in capsys.readouterr().err

@@ -109,6 +109,16 @@ def test_a_big_turn_at_improver_level_wants_an_option_and_has_enough_with_one() 
     assert [f.code for f in check(read_sheet(advanced))] == []
 
 
+def test_the_advice_on_a_big_turn_names_the_counts_that_an_option_takes() -> None:
+    sheet = (
+        "Title: Shelf\nLevel: improver\nStarts: left\nSection 1: One\n"
+        "1-4 Walk L, R, L, touch R\n5-7 Rolling vine right\n8 Touch L beside R\n"
+    )
+    told = [one.message for one in check(read_sheet(sheet)) if one.code == "no-option"]
+    assert len(told) == 1
+    assert told[0].endswith("write an easier way without it, as 'Option 5-7: ...'")
+
+
 def test_more_than_one_full_turn_in_four_counts_is_warned_of() -> None:
     text = SOUND.replace("1-2  Walk R, L", "1-2  Step R back turning 3/4 right, step L back turning 3/4 right")
     assert "caution" in {f.code for f in check(read_sheet(text))}

@@ -222,6 +222,18 @@ async def test_states_follow_each_other_on_the_screen(size: tuple[int, int]) -> 
 MOVING = (State.COUNT_IN, State.RUNNING, State.FINISHING)
 
 
+@pytest.mark.parametrize("ended", [False, True])
+async def test_the_pose_that_a_dance_ends_in_stays_to_be_seen(ended: bool) -> None:
+    over = replace(view_of(now="stomp, arms up", next=""), state=State.FINISHED)
+    app = ClassScreen(FakeSession(over, replace(LANTERN, ended=ended)))
+    async with app.run_test(size=(100, 30)) as pilot:
+        await pilot.pause()
+        assert words_in(app, "#call")[0] == ("STOMP, ARMS UP" if ended else "FINISHED")
+        label = " ".join(lines_in(app, "#label")).strip()
+        assert label.startswith("finished; 8 walls danced; " if ended else "8 walls danced; ")
+        assert "DANCES IT AGAIN" in words_in(app, "#next")[0]
+
+
 @pytest.mark.parametrize("size", SIZES)
 async def test_a_pause_shows_how_all_stand_and_the_next_four_counts_large(size: tuple[int, int]) -> None:
     app = ClassScreen(FakeSession(replace(VIEW, state=State.PAUSED), LANTERN))

@@ -90,6 +90,17 @@ async def test_what_is_no_order_is_answered_and_the_keys_are_orders_again(room: 
         assert room.session.state is State.COUNT_IN
 
 
+async def test_that_a_word_is_no_order_goes_once_another_order_is_answered(room: Class) -> None:
+    async with ClassScreen(room.session).run_test() as pilot:
+        await pilot.press(OPENS, *"waltz", "enter")
+        await pilot.pause()
+        await pilot.press("m")
+        await pilot.pause()
+        shown = "\n".join(lines_of(pilot.app))
+        assert "Muted." in shown
+        assert "No order is called" not in shown
+
+
 async def test_help_typed_opens_the_help_and_a_word_to_leave_leaves(room: Class) -> None:
     screen = ClassScreen(room.session)
     async with screen.run_test() as pilot:

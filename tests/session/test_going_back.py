@@ -19,6 +19,7 @@ from tests.session.classroom import Class, looked
 from tests.session.lessons import Taught
 
 FULL = Fraction(100)
+TOLD = Stage("third", StageKind.TELL, said=("third.",))
 BACK = "back to twelve o'clock, change weight, right foot free."
 
 
@@ -175,7 +176,7 @@ def test_while_a_stage_opens_they_are_the_last_of_the_one_just_danced_and_then_i
     assert (view.stage, view.telling) == ("last", "last now.")
 
 
-def test_before_what_is_only_told_too_but_not_when_something_was_told_meanwhile() -> None:
+def test_before_what_is_only_told_too_however_much_was_told_meanwhile_but_not_over_what_is_danced() -> None:
     def told_after(dance: Dance) -> LessonPlan:
         both, last = twice(dance).stages
         told = [Stage(name, StageKind.TELL, said=(f"{name}.",)) for name in ("first", "second")]
@@ -186,6 +187,13 @@ def test_before_what_is_only_told_too_but_not_when_something_was_told_meanwhile(
     taught.until(lambda view: view.stage == "first")
     assert taught.order(Order.LAST_FOUR).stage == "both, 2 of 2"
     taught.until(lambda view: view.stage == "second")
+    assert taught.order(Order.LAST_FOUR).stage == "both, 2 of 2"
+    taught.comes_to(State.COUNT_IN)
+    assert (taught.take.start, taught.take.end) == (12, 16)
+    taught = Taught(lambda dance: replace(told_after(dance), stages=(*told_after(dance).stages, TOLD)))
+    taught.order(Order.GO)
+    taught.until(lambda view: view.stage == "second")
+    taught.order(Order.NEXT, Order.NEXT)
     assert taught.order(Order.LAST_FOUR).notices[-1] == NONE_BEFORE
 
 

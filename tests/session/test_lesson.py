@@ -257,6 +257,14 @@ def test_the_tempo_typed_is_the_stages_or_before_the_start_the_whole_programmes(
     assert taught.tempo == 90
 
 
+def test_from_the_top_of_a_lesson_says_how_to_go_back_to_where_it_was() -> None:
+    taught = Taught(walkthrough_of)
+    taught.order(Order.GO)
+    taught.lesson.obey(Order.STAGE, 7)
+    view = taught.order(Order.TOP)
+    assert view.notices[-1] == f"From the top: {view.stage}; /stage 7 goes back to where it was."
+
+
 def test_asked_for_a_wall_it_says_in_which_stage_that_comes_and_goes_there() -> None:
     taught = Taught(walkthrough_of)
     taught.order(Order.GO)

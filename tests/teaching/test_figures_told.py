@@ -91,3 +91,10 @@ def test_what_is_walked_says_which_way_and_what_by_itself() -> None:
     assert movements_told(wall, wall.at, wall.end)[4:] == ("sway left.", "sway right.", "sway left.", "sway right.")
     words = [word for phrase in wall.phrases for word in phrase.each]
     assert words[:3] == ["back"] * 3
+
+
+def test_a_walk_home_from_a_corner_says_which_way_that_is() -> None:
+    steps = "1-2 R fwd to right diagonal, touch L next to R\n3-4 L back to centre, touch R next to L"
+    dance = dance_in(f"Title: Told\nStarts: right\nSection 1: One\n{steps}\n")
+    wall = dance.walls[0]
+    assert movements_told(wall, wall.at, wall.end)[2] == "left back to the centre."
