@@ -19,6 +19,7 @@ from caller.routine.layout.arranged import (
     places_by_name,
     steps_of_heading,
     tags_like_others,
+    tags_then_from_the_top,
     without_references,
 )
 from caller.routine.layout.blocks import (
@@ -78,6 +79,7 @@ class _Arranging(Head):
         without_references(self.out)
         one_tag_told_twice(self.out)
         changes_of_restarts(self.out)
+        tags_then_from_the_top(self.out)
         self._cut_walls()
         self._order_in_words()
         for part, told in self.out.reader.lengths.items():

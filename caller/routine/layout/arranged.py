@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from caller.routine.layout import kinds
 from caller.routine.layout.abbreviations import expanded
-from caller.routine.layout.blocks import Blocks, SectionBlock, first_count, highest_count
+from caller.routine.layout.blocks import Blocks, EventBlock, SectionBlock, first_count, highest_count
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG
@@ -121,3 +121,20 @@ def marked_below(out: Blocks, marks: dict[str, tuple[int, int]]) -> None:
         told = event.mention.after or event.mention.section or event.mention.ends
         if event.within < 0 and event.here is None and not told and event.mark in marks:
             event.here, event.mention.here = marks[event.mark], True
+
+
+_FROM_THE_TOP = re.compile(
+    r"\b(?:from\s+the\s+(?:top|beginning|start)|(?:start|begin)\s+(?:again|over)|back\s+to\s+(?:the\s+)?(?:top|beginning|start|count\s+(?:1|one)))\b",
+    re.IGNORECASE,
+)
+
+
+def tags_then_from_the_top(out: Blocks) -> None:
+    """ "wall 6: wait 3 counts, then from the top", at a place within the wall: the tag, and a restart behind it."""
+    for tag in [e for e in out.events if e.mention.kind == TAG and e.mention.here and e.here is not None]:
+        last = tag.here is not None and tag.here[0] == len(out.sections) - 1
+        ends = last and highest_count(out.sections[-1].lines) <= (tag.here[1] if tag.here else 0)
+        other = any(e.heading is tag.heading and e.mention.kind == RESTART for e in out.events)
+        if not ends and not other and _FROM_THE_TOP.search(tag.text, tag.mention.end) is not None:
+            mention = replace(tag.mention, kind=RESTART, name="", long=None, times=1)
+            out.events.append(EventBlock(mention, tag.heading, here=tag.here, within=tag.within, text=tag.text))

@@ -12,7 +12,7 @@ from caller.routine.layout.change_told import RESTARTS, ChangeTold
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.kinds import STEP_WORD
 from caller.routine.layout.lines import Line
-from caller.routine.layout.numbers import NUMBER, number_of
+from caller.routine.layout.numbers import NUMBER, ORDINAL, number_of
 
 _THESE = (
     re.compile(
@@ -24,7 +24,7 @@ _THESE = (
         re.IGNORECASE,
     ),
 )
-_WALLS = r"(?:(?:on|in|during|for)\s+)?(?:the\s+)?(?:walls?|w)\s*\d[\d\s,&+]*(?:and\s+\d+)?|(?:(?:on|in|during|for)\s+)?(?:the\s+)?\d{1,2}(?:st|nd|rd|th)(?:\s*(?:&|and|,)\s*\d{1,2}(?:st|nd|rd|th))*\s+walls?"
+_WALLS = rf"(?:(?:on|in|during|for)\s+)?(?:the\s+)?{ORDINAL}\s+wall|(?:(?:on|in|during|for)\s+)?(?:the\s+)?(?:walls?|w)\s*\d[\d\s,&+]*(?:and\s+\d+)?|(?:(?:on|in|during|for)\s+)?(?:the\s+)?\d{{1,2}}(?:st|nd|rd|th)(?:\s*(?:&|and|,)\s*\d{{1,2}}(?:st|nd|rd|th))*\s+walls?"
 _ON_WALL = re.compile(rf"^[\W_]*(?:{_WALLS})(?:\s*\bonly\b)?\s*[:,\u2010-\u2015-]?\s*", re.IGNORECASE)
 _NO_FIGURE = re.compile(
     r"^(?:but\s+)?(?:no|without(?:\s+the)?|not\s+the)\s+[a-z][a-z -]{2,24}[.,;:!]\s*", re.IGNORECASE
@@ -43,6 +43,7 @@ _SECTION_AS = re.compile(
 )
 _GOES_ON = re.compile(r"[,;]?\s*(?:and|then|and\s+then)\s+(?:go|carry|continue|keep|on|do)\b.*$", re.IGNORECASE)
 _ON = re.compile(r"^(?:on|for)\s+(?:counts?\s+)?(?=\d)", re.IGNORECASE)
+_COUNTS_ARE = re.compile(r"^(?P<counts>\d{1,2}(?:\s?[-\u2013&]\s?\d{1,2})?)\s+(?:is|are|becomes?)\s+", re.IGNORECASE)
 _FACED = re.compile(r"^[(\[]?(?:1[0-2]|[1-9])[:.]00[)\]]?\s*[:,]?\s*")
 _SO_LONG = re.compile(r"\d{1,2}\s*-?\s*(?:counts?|cts?|beats?|c)\b", re.IGNORECASE)  # of a tag, no place
 _FIRST = frozenset("123456789&")  # of counts
@@ -77,6 +78,7 @@ def _after_its_wall(said: ChangeTold) -> Iterator[list[ReplacedLines]]:
     if start is None:
         return
     rest = _ON.sub("", _NO_FIGURE.sub("", _FACED.sub("", bare[start.end() :])).strip(" [({"))
+    rest = _COUNTS_ARE.sub(r"\g<counts>  ", rest)
     instead, restarts = _INSTEAD.match(rest), _TO_RESTART.match(rest)
     counted = (
         steps_on(said.piece(_bare(RESTARTS.sub("", _GOES_ON.sub("", rest)))))

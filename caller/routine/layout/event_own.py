@@ -48,6 +48,10 @@ class OwnTelling(SentenceLines):
         below = self.lines[self.at + 1 : self.at + 1 + _MOST_BELOW]
         return any(_GOES_ON_WITH.match(line.text) is not None for line in below)
 
+    def _mid_section(self, danced: int) -> bool:
+        """Whether the section's counts go on below, in the middle of an eight or six."""
+        return self._next_count() == danced + 1 and all(danced % eight for eight in (6, 8))
+
     def _own_changes(self, event: EventBlock, text: str, mention: Mention, until: int) -> None:
         """Steps that the same line puts in the place of others; a header only announces them, but where it says so."""
         same = self.out.events[-2] if len(self.out.events) > 1 else None

@@ -7,6 +7,7 @@ import re
 from dataclasses import replace
 from itertools import takewhile
 
+from caller.routine.count import read_counts
 from caller.routine.layout.lines import Line
 from caller.routine.layout.numbers import NUMBER, ORDINAL, number_of
 
@@ -24,7 +25,7 @@ _FEET = re.compile(
 )
 _LASTS = rf"(?P<side>(?:to\s+(?:the\s+)?)?(?:left|right))\s+(?:over|for)\s+(?P<n>{NUMBER})\s+(?:counts?|beats?)"
 _LASTING = re.compile(
-    rf"\b(?P<verb>sway|rock|step|lean|drag)\s+{_LASTS}(?P<more>(?:\s*,\s*(?:and\s+)?|\s+and\s+)(?:(?P=verb)\s+)?{_LASTS.replace('?P<side>', '').replace('?P<n>', '')})+",
+    rf"\b(?P<verb>sway|rock|step|lean|drag)\s+{_LASTS}(?:(?:\s*,\s*(?:and\s+)?|\s+and\s+)(?:(?P=verb)\s+)?{_LASTS.replace('?P<side>', '').replace('?P<n>', '')})+",
     re.IGNORECASE,
 )
 _ONE_LASTING = re.compile(_LASTS, re.IGNORECASE)
@@ -32,6 +33,12 @@ _COUNTS_BEHIND = re.compile(r"(?P<words>[A-Za-z][A-Za-z ]*?)\s+(?P<counts>\d(?:[
 _LENGTH = re.compile(r"\s*\(\s*(?P<n>\d{1,2})\s*(?:counts?|cts?|beats?|c)\.?\s*\)", re.IGNORECASE)
 _END_BEHIND = re.compile(
     r"\b(?P<wall>(?:wall\s*|w)\d{1,2})\s+end\b(?!\s+(?:of|the|with|by|on|facing\s+the\s+front))", re.IGNORECASE
+)
+_END_BEFORE = re.compile(r"\bend\s+(?=(?:wall\s*|w)\d)", re.IGNORECASE)
+# "TAG X 1 / END W5 / 2 CTS / STOMP R, STOMP L"
+_SLASHED = re.compile(
+    r"^(?P<head>\W*(?:tag|bridge)\b[^:/]*(?:/[^:/]*){0,2}?)\s*/\s*(?P<n>\d{1,2})\s*(?:counts?|cts?|beats?|c)\.?\s*/\s*(?P<steps>[^/]+)$",
+    re.IGNORECASE,
 )
 _STANDS = re.compile(
     rf"\b(?:freeze|pose|stand\s+(?:quite\s+|perfectly\s+)?still|do\s+nothing)\s+(?=(?:for\s+)?{NUMBER}\s+(?:counts?|beats?)\b)",
@@ -44,7 +51,12 @@ _LONG_FIRST = re.compile(
 # Steps that fill counts of their own from 1 on, and then the dance again: added to the wall, nothing is replaced.
 _ADDED = re.compile(
     rf"^[\W_]*(?:(?:on|in)\s+)?(?P<wall>wall\s+\d{{1,2}}|(?:the\s+)?{ORDINAL}\s+wall)(?:\s+only)?(?P<faced>\s*,?\s*(?:facing\s+)?(?:1[0-2]|[1-9])(?:[:.]00|\s?o['\u2019]?clock))?\s*[:!\u2010-\u2015-]\s*"
-    r"(?P<steps>[A-Za-z][^.;:]*?(?:\(\s*\d{1,2}\s*(?:counts?|cts?|beats?|c)\.?\s*\)|\b1-2(?:-\d)*\b[^.;:]*?))\s*,?\s*(?:and\s+|then\s+)*(?:re-?start|back\s+to\s+(?:count\s+)?(?:1|one)\b|start\s+again|from\s+the\s+top)",
+    r"(?P<steps>[A-Za-z][^.;:]*?(?:\(\s*\d{1,2}\s*(?:counts?|cts?|beats?|c)\.?\s*\)|\b1-2(?:-\d)*\b[^.;:]*?))\s*[,\u2010-\u2015-]?\s*(?:and\s+|then\s+)*(?:re-?start|back\s+to\s+(?:count\s+)?(?:1|one)\b|start\s+again|from\s+the\s+top)",
+    re.IGNORECASE,
+)
+# "WALL 4: 1-4 HIP BUMPS R, L, R, L - THEN RESTART (6:00)", below the last counts of a section
+_ADDED_ON_COUNTS = re.compile(
+    rf"^[\W_]*(?P<wall>(?:(?:on|in)\s+)?(?:wall\s+\d{{1,2}}|(?:the\s+)?{ORDINAL}\s+wall))\s*[:!\u2010-\u2015-]\s*1\s?[-\u2013]\s?(?P<n>\d)\s+(?P<words>[A-Za-z][^.;:()]*?)(?P<then>\s*[\u2010-\u2015,-]\s*(?:and\s+|then\s+)+(?:re-?start|start\s+again)\b.*)$",
     re.IGNORECASE,
 )
 _REPLACES = re.compile(r"\b(?:instead|replac|chang|in\s+place|counts?\s+\d|after\b|section)", re.IGNORECASE)
@@ -53,7 +65,19 @@ _REPLACES = re.compile(r"\b(?:instead|replac|chang|in\s+place|counts?\s+\d|after
 def events_plainly(lines: list[Line]) -> list[Line]:
     """The lines; one that tells a tag and a restart after it as two."""
     lines = _like_another(lines)
-    return [one for line in lines for one in (_plain(line) if _EVENT.search(line.text) is not None else [line])]
+    return [one for n, line in enumerate(lines) for one in _told(line, lines[n - 1] if n else None)]
+
+
+def _told(line: Line, above: Line | None) -> list[Line]:
+    if _EVENT.search(line.text) is None:
+        return [line]
+    added = _ADDED_ON_COUNTS.match(line.text)
+    before = read_counts(above.text) if above is not None else None
+    if added is not None and before is not None and before.beats[-1].number > int(added["n"]):
+        line = replace(
+            line, text=f"{added['wall']}: {added['words']} ({added['n']} counts){added['then']}", exact=False
+        )
+    return _plain(line)
 
 
 def _like_another(lines: list[Line]) -> list[Line]:
@@ -71,7 +95,9 @@ def _like_another(lines: list[Line]) -> list[Line]:
 def _plain(line: Line) -> list[Line]:
     text = _FEET.sub(lambda f: f"{f['verb']} {', '.join(re.findall('[RL]', f['feet'].upper()))}", line.text)
     text = _STANDS.sub("hold ", text)
-    text = _END_BEHIND.sub(r"end of \g<wall>", text)
+    text = _END_BEFORE.sub(r"end of ", _END_BEHIND.sub(r"end of \g<wall>", text))
+    if (slashed := _SLASHED.match(text)) is not None:
+        text = f"{slashed['head']}, {slashed['n']} counts: {slashed['steps']}"
     text = _LONG_FIRST.sub(r"\g<long>: ", _LASTING.sub(_on_counts, text))
     added = _ADDED.match(text)
     if added is not None and _REPLACES.search(added["steps"]) is None:

@@ -39,11 +39,16 @@ _NAME_APART = re.compile(
 )
 _LEFT_OUT = re.compile(r"\bleave\s+\S{1,12}\s+(?:out|off)\s+and\s+", re.IGNORECASE)  # "leave (v) out and stomp right"
 _TO_YOU = re.compile(r"\([^()]*\byou\b[^()]*\)", re.IGNORECASE)  # "(the sailor quarter lands you on 6:00)"
+# "then continue with the locks": the dance's own
+_GOES_ON_WITH = re.compile(
+    r"\b(?:continue|carry\s+on|go\s+on|resume|carries\s+on|goes\s+on)\s+with\b[^.;:)]*", re.IGNORECASE
+)
 
 
 def steps_in(text: str, start: int, until: int) -> str:
     """The steps that a sentence tells between two places, "" where it tells none."""
     text = _NAME_APART.sub(lambda name: " " * len(name[0]), text)
+    text = _GOES_ON_WITH.sub(lambda on: on[0][:4].ljust(len(on[0])), text)
     text = _EACH_BEAT.sub(lambda told: " " * len(told[0]), text)
     text = _LEFT_OUT.sub(lambda told: " " * len(told[0]), text)
     text = _TO_YOU.sub(lambda aside: " " * (len(aside[0]) - 1) + ")", text)

@@ -43,6 +43,7 @@ _STEP_TWICE = re.compile(
 
 
 _MORE = re.compile(r"\s*(?:more|extra|further|longer|additional)\b", re.IGNORECASE)
+_THEN_ON = re.compile(r",?\s*(?:and\s+)?then\s+(?:continue|carry|go\s+on|on\b)", re.IGNORECASE)
 _ONCE = re.compile(r"\bonce\b(?!\s+(?:more|again|you|we|the|per))", re.IGNORECASE)
 
 
@@ -206,9 +207,11 @@ class MentionTelling(KindTelling):
             further.after = number
 
     def _more(self, found: re.Match[str], number: int) -> bool:
-        """Whether the counts are how long a tag is: "(4 counts more)", "Tag + restart, after count 8: sway R, L (2 counts)"."""
+        """Whether the counts are how long a tag is: "(4 counts more)", "Tag + restart, after count 8: sway R, L (2 counts)", "do (33-40) a second
+        time, 8 counts, then continue"."""
         at = self.at
-        if _MORE.match(self.text, found.end()) is not None and at.kind in (TAG, ENDING):
+        again = found["ak"] is not None and _THEN_ON.match(self.text, found.end()) is not None
+        if (again or _MORE.match(self.text, found.end()) is not None) and at.kind in (TAG, ENDING):
             at.long = at.long or number
             return True
         before = self.out[-2] if len(self.out) > 1 and at.kind == RESTART and found["ag"] else None

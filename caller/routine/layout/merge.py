@@ -55,6 +55,7 @@ class _Merging:
                     cut.here = own.here  # "stomp R, stomp L (2 extra counts) and restart from here"
                     own.mention.here = own.mention.here or not own.mention.placed
                 cut.mention.stand_where(own.mention)
+                cut.here = cut.here or (own.here if cut.mention.here else None)
         for tag in self.of(TAG):
             own = next((b for b in self.of(RESTART) if b.heading is tag.heading and b.mention.told), None)
             if own is not None and not tag.mention.told and (tag.lines or tag.words):

@@ -44,6 +44,15 @@ _PLACE_BELOW = re.compile(
     r"^(?:(?:you\s+|just\s+|only\s+)*(?:dance|do|go)\b|after\b|up\s+to\b|at\s+the\s+end\s+of\b)[^.;]{3,90}[,:(\s](?:and\s+)?(?:then|add|dance|do|instead)\W*$",
     re.IGNORECASE,
 )
+# "TAG: danced after walls 2 and 4", and below it "Repeat SEC 1 (6 counts), then begin the dance."
+_TAG_HEADS = re.compile(r"^\W{0,4}(?:tag|bridge)\b[^.;]{0,110}$", re.IGNORECASE)
+_REPEATS_BELOW = re.compile(
+    r"^(?:repeat|dance|do)\s+(?:again\s+)?(?:the\s+)?(?:sect?(?:ion)?\.?\s?\d|set\s?\d|S\d|counts?\s+\d|(?:first|last)\s+\w+\s+(?:counts|beats))\b",
+    re.IGNORECASE,
+)
+# "Where: when wall 2 is finished ...", below the steps of a tag
+_WHERE = re.compile(r"^(?:where|when|position)\s*:\s+(?=.*\b(?:walls?|time|round)\b)", re.IGNORECASE)
+_KIND = re.compile(r"^\W{0,4}(?P<kind>tag|bridge|re-?start|ending)\b", re.IGNORECASE)
 _SECTION_DANCED = re.compile(
     r"\b(?:dance|do)\s+(?:only\s+|just\s+|up\s+to\s+|all\s+of\s+)*(?:section|set|s)\s?(?P<n>\d)\b", re.IGNORECASE
 )
@@ -65,7 +74,7 @@ _LEFT_OFF = re.compile(
 
 def usual_names(lines: Sequence[Line]) -> list[Line]:
     """The lines, each such event by its usual name, with the place that stands on the line below it."""
-    told = list(_with_places([_named(line) for line in lines]))
+    told = list(_with_places(_wheres([_named(line) for line in lines])))
     return [_standing_here(line) for line in told]
 
 
@@ -89,6 +98,18 @@ def _named(line: Line) -> Line:
     return replace(line, text=text, exact=False, source=line.source or line.text)
 
 
+def _wheres(lines: Sequence[Line]) -> list[Line]:
+    """Lines that tell where an event is, with the name of the one headed above them."""
+    out: list[Line] = []
+    kind = ""
+    for line in lines:
+        kind = found["kind"] if (found := _KIND.match(line.text)) is not None else kind
+        where = _WHERE.match(line.text) if kind else None
+        told = f"{kind.capitalize()}: {line.text[where.end() :]}" if where is not None else line.text
+        out.append(line if where is None else replace(line, text=told, exact=False, source=line.source or line.text))
+    return out
+
+
 def _with_places(lines: Sequence[Line]) -> Iterator[Line]:
     below = ""
     for n, line in enumerate(lines):
@@ -97,7 +118,11 @@ def _with_places(lines: Sequence[Line]) -> Iterator[Line]:
             below = ""
             continue
         following = lines[n + 1].text if n + 1 < len(lines) else ""
-        if _HEADS.match(line.text) and _PLACE_BELOW.match(following) and read_counts(line.text) is None:
+        if _TAG_HEADS.match(line.text) and _REPEATS_BELOW.match(following) and read_counts(line.text) is None:
+            below = following
+            told = f"{line.text.rstrip(' :.,')}: {following[:1].lower()}{following[1:]}"
+            yield replace(line, text=told, exact=False, source=line.source or line.text)
+        elif _HEADS.match(line.text) and _PLACE_BELOW.match(following) and read_counts(line.text) is None:
             below = following
             head = line.text.rstrip(" :")
             below = _SECTION_DANCED.sub(r"after section \g<n>", below)

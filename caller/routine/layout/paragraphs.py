@@ -218,6 +218,7 @@ def _may_begin(text: str) -> bool:
 
 
 _OF_A_LIST = re.compile(r"[A-Za-z]+(?:\s[a-z]+){0,2}\s?:\s")  # "restarts: ...", and below it "different steps: ..."
+OF_MARKS = re.compile(r"(?:\*{2,4}|[\u2020\u2021])\s\w")  # "** wall 6: begin again from here", of one sign among others
 _IN_A_TABLE = re.compile(
     r"(?:song|music|track|intro|counts?|walls?|level|speed|tempo|choreo\w*)\s{2,}\S", re.IGNORECASE
 )
@@ -228,7 +229,7 @@ def _goes_on(line: Line, following: Line) -> bool:
     text, after = unstarred(line.text), unstarred(following.text)
     if following.number != line.number + 1 or len(text) < _LEAST or not after:
         return False
-    if _OF_A_LIST.match(text) and _OF_A_LIST.match(after):
+    if (_OF_A_LIST.match(text) and _OF_A_LIST.match(after)) or OF_MARKS.match(following.text):
         return False
     if (after.startswith("(") and text.rstrip().endswith((*_ENDS, ","))) or kinds.FURNITURE.search(after) is not None:
         return False

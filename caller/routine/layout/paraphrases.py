@@ -41,6 +41,16 @@ _SAID = Rewriting(
         *WALLS,
         *PLACES,
         # -- counts put in
+        # "the band stops here. Hold still for 4 counts, then go on with section 3"
+        said_as(
+            rf"\b(?:the\s+)?{_MUSIC}\s+(?:stops|pauses|drops\s+out|goes\s+(?:quiet|silent))\b[^.;,:]{{0,20}}(?=[.;,:]\s*[^.;:]{{0,60}}\b(?:go|goes|carry|continue)\b)",
+            "here",
+        ),
+        said_as(r"\bhold\s+(?:quite\s+|perfectly\s+)?still\b(?=\s+for)", "hold"),
+        said_as(
+            rf"\b(?:song|music|track)\s+(?:then\s+)?(?:only\s+)?has\s+(?:only\s+|just\s+)?(?P<n>{NUMBER})\s+(?:more\s+)?{_BEATS}\s+left\b",
+            with_number("ending, {} counts"),
+        ),
         said_as(
             rf"\b{_MUSIC}\s+(?:holds\s+on|lingers|carries\s+on|goes\s+on)\s+for\s+(?P<n>{NUMBER})\s+(?:more\s+|extra\s+)?{_BEATS}",
             with_number("{}-count tag"),
@@ -175,7 +185,7 @@ def _skipped(found: re.Match[str]) -> str:
 
 
 _NEXT_BEGINS = re.compile(
-    r"\b(?:so\s+)?(?:that\s+)?(?:the\s+)?wall\s+(?P<n>\d{1,2})\s+(?:will\s+|therefore\s+|then\s+|also\s+|now\s+|thus\s+|properly\s+)*(?:start|begin)s?\b(?!\s+(?:again|over))(?:[^.;!:]|:(?=\d))*",
+    rf"\b(?:so\s+)?(?:that\s+)?(?:the\s+)?(?:wall\s+(?P<n>\d{{1,2}})|(?P<o>{ORDINAL})\s+wall)\s+(?:will\s+|therefore\s+|then\s+|also\s+|now\s+|thus\s+|properly\s+)*(?:start|begin)s?\b(?!\s+(?:again|over))(?:[^.;!:]|:(?=\d))*",
     re.IGNORECASE,
 )
 _WALLS_TOLD = re.compile(
@@ -189,7 +199,7 @@ def _without_next(text: str) -> str:
     for found in reversed(list(_NEXT_BEGINS.finditer(text))):
         told = (one["n"] or one["o"] for one in _WALLS_TOLD.finditer(text[: found.start()]))
         before = {number_of(n) for n in told}
-        if int(found["n"]) - 1 in before and int(found["n"]) not in before:
+        if (number := number_of(found["n"] or found["o"])) - 1 in before and number not in before:
             text = text[: found.start()] + " " * len(found[0]) + text[found.end() :]
     return text
 

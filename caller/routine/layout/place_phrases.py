@@ -84,6 +84,11 @@ PLACES = (
     said_as(r"\b(?:dance|do)\s+(?:only|just)\s+(?:section\s+|s)\s?(?P<n>\d)\b", with_number("after s {}")),
     said_as(r"[\"\u201c\u2018'](?=\d{1,2}&?[\"\u201d\u2019'])|(?<=\d|&)[\"\u201d\u2019](?=\s+of\b)", " "),
     said_as(rf"\b(?:dance|go|do)\s+to\s+(?=\d{{1,2}}\s?&?\s+of\s+(?:the\s+)?{LABEL}\s*\d)", "at count "),
+    # "both twinkles are danced once more before section 4"
+    said_as(
+        r"\bbefore\s+(?:(?:you|we)\s+(?:start|begin|go\s+on\s+(?:to|with))\s+)?(?:section|sect?\.?|set|S)\s?(?P<n>[2-9])\b(?!\s*counts)",
+        lambda found: f"after s {int(found['n']) - 1}",
+    ),
     said_as(rf"\bafter\s+the\s+(?P<n>{ORDINAL})\s+(?:count|beat)\b", with_number("after {} counts")),
     said_as(rf"\b(?:the\s+)?(?P<n>\d{{1,2}})\s+first\s+{BEATS}", with_number("first {} counts")),
     said_as(
@@ -115,10 +120,14 @@ PLACES = (
         with_number("after s {}"),
     ),
     said_as(
-        rf"\b(?P<often>twice|two\s+times)\s*\(\s*\d{{1,2}}\s*{BEATS}\s+(?:in\s+all|altogether|in\s+total|all\s+up)\s*\)",
+        rf"\b(?P<often>twice(?:\s+through)?|two\s+times)\s*\(\s*\d{{1,2}}\s*{BEATS}\s+(?:in\s+all|altogether|in\s+total|all\s+up)\s*\)",
         lambda found: found["often"],
     ),
-    said_as(rf"\(\s*(?P<n>\d{{1,2}})\s+{BEATS}\s+in\s+all\s*\)", with_number("after {} counts")),
+    said_as(
+        rf"(?:\(\s*(?P<n>\d{{1,2}})\s+{BEATS}\s+in\s+all\s*\)|(?<=[a-z],\s)(?P<m>{NUMBER})\s+{BEATS}\s+in\s+all\b)",
+        lambda found: f"after {number_of(found['n'] or found['m'])} counts",
+    ),
+    said_as(r"\bafter\s+\(1\s?[\u2010-\u2015-]\s?(?P<n>\d{1,2})\)", with_number("@{} cts")),
     said_as(
         rf"\b(?:only|just)\s+as\s+far\s+as\s+(?:the\s+)?[^.;,:]{{2,30}},\s*(?P<n>\d{{1,2}})\s+{BEATS}\b",
         with_number("after {} counts"),

@@ -12,7 +12,7 @@ from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.offering import Offering
 from caller.routine.layout.options import read_option
-from caller.routine.layout.paragraphs import COUNTS_APART, KEYED, LISTED, told_on
+from caller.routine.layout.paragraphs import COUNTS_APART, KEYED, LISTED, OF_MARKS, told_on
 
 ON_WALL = re.compile(r"\W*(?:on\s+)?(?:wall\s+|w)\d", re.IGNORECASE)
 # "after the third wall" and "every even wall" are told to their end, "after wall" is not.
@@ -60,6 +60,7 @@ class SentenceLines(Offering):
                 break
             if not dangling and (
                 (self.in_head and (KEYED.match(text) or (len(bare) < _LEAST_FULL and text[:1].isupper())))
+                or OF_MARKS.match(following.text)
                 or (LISTED.match(text) and LISTED.match(bare))
                 or (ON_WALL.match(text) and ON_WALL.match(bare))
                 or kinds.STRONG_EVENT.match(text)

@@ -17,7 +17,7 @@ from caller.routine.layout.numbers import ORDINAL
 
 _INNER = r"(?:[^\w\s()\[\]{}<>]{1,3}|[A-Z]{1,3}\d?|[Ee]nd|END(?:ING)?|TAG\d?|[Tt]ag|[a-z]|\d)"
 # Bare signs; those that are read as marks already, and "-", "." or "," which end many a line, are none.
-_BARE = r"(?:[\u00a7~\u00b6\u00a4%$@+!\u00b0\u00ac\u25ca\u2666\u2663\u2660\u00b5]{1,3}|[\u00b9\u00b2\u00b3]|[RTBE]\d)"
+_BARE = r"(?:[\u00a7~\u00b6\u00a4%$@+!\u00b0\u00ac\u25ca\u2666\u2663\u2660\u00b5]{1,3}|[\u00b9\u00b2\u00b3]|\*{1,3}[RTBE]\d?(?![\w*])|[RTBE]\d)"
 _SIGN = rf"(?:\[\s?{_INNER}\s?\]|\(\s?{_INNER}\s?\)|\{{\s?{_INNER}\s?\}}|<\s?{_INNER}\s?>|{_BARE})"
 _EXPLAINS = re.compile(rf"^(?P<sign>{_SIGN})\s*(?:(?:=+>?|:|[\u2010-\u2015-]|means)\s*)?(?P<says>[^\s=:].*)$")
 _FACING = r"(?P<behind>\s*\(?(?:1[0-2]|[369])[:.]00\)?)?"
@@ -52,7 +52,7 @@ _BY_LETTER = {
 _NAMED_FIRST = re.compile(
     r"^\W*(?:\w+[\s-]+){0,3}?(?:tags?|bridges?|re-?\s?starts?|rst|endings?|finish|finale|final|change)\b", re.IGNORECASE
 )
-_PUTS_IN = re.compile(r"\b(?:add|extra|put\s+in|insert|once\s+more)\b", re.IGNORECASE)
+_PUTS_IN = re.compile(r"\b(?:add|extra|put\s+in|insert|once\s+more|(?:repeat|dance|do)\s+the\s+last\b)", re.IGNORECASE)
 _LETTERS = re.compile(r"[A-Za-z]+")
 # Marks that are read at a step line's end and at the beginning of what explains them, the least usual first.
 _MARKS = ("****", "***", "**", "*", "\u2020", "\u2021", "^")

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
+from itertools import chain
 
 from caller.routine.count import read_counts
 from caller.routine.layout.blocks import Blocks, EventBlock, SectionBlock, first_count
@@ -23,6 +24,11 @@ _SPANS = (
     # "do the rocking chair (1-4 of Section 2) twice"
     re.compile(
         rf"(?<=\()(?P<low>\d{{1,2}})\s*{_DASH}\s*(?P<high>\d{{1,2}})(?=\s+(?:of|in|from)\s+(?:the\s+)?(?:{_WORD}\s*\d|{ORDINAL}\s+{_WORD})){_OF}",
+        re.IGNORECASE,
+    ),
+    # "do (33-40) a second time", of sections that have such headings
+    re.compile(
+        rf"(?:(?<=\bdo \()|(?<=\bdance \()|(?<=\brepeat \())(?P<low>\d{{1,2}})\s*{_DASH}\s*(?P<high>\d{{1,2}})(?=\))",
         re.IGNORECASE,
     ),
     re.compile(
@@ -48,7 +54,7 @@ _SPANS = (
     ),
 )
 _AGAIN = re.compile(
-    r"\b(?:repeat(?:s|ed|ing)?|again(?!\s+(?:at|on|after|during|when|in)\b)|once\s+more|one\s+more\s+time|another\s+time|section\s+\d[^.;,]{0,24}\s+twice|(?:do|dance)\s+the\s+(?!same\b|tag\b|bridge\b)[a-z][\w -]{2,24}?\s+twice|a\s+second\s+time|re-?do|over\s+again)\b",
+    r"\b(?:repeat(?:s|ed|ing)?|again(?!\s+(?:at|on|after|during|when|in)\b)|once\s+more|one\s+more\s+time|another\s+time|section\s+\d[^.;,]{0,24}\s+twice|(?:do|dance)\s+the\s+(?!same\b|tag\b|bridge\b)[a-z][\w -]{2,24}?\s+twice|a\s+second\s+time|(?:danced|done)\s+twice|re-?do|over\s+again)\b",
     re.IGNORECASE,
 )
 _VERB = re.compile(
@@ -63,6 +69,11 @@ _PLACED = re.compile(
 )
 _THE_NAME = re.compile(
     r"\b(?:repeat(?:s|ing)?|re-?do|do|dance|add)\s+(?:the\s+|your\s+|those\s+|these\s+|(?P<both>both\s+(?:the\s+)?))?(?P<name>[A-Za-z][\w'/&\u00bc-\u00be -]{3,40}?)(?=\s*(?:[.,;:()]|$|\bagain\b|\bonce\s+more\b|\bof\b|\bfrom\b|\bas\b|\bthen\b|\band\b|\bx\s?\d|\btwice\b|\ba\s+second\b|\bone\s+more\b|\bonce\b|\d))",
+    re.IGNORECASE,
+)
+# "both twinkles are danced once more"
+_NAME_DANCED = re.compile(
+    r"\b(?P<both>both\s+(?:the\s+)?|(?:the|that|this)\s+)(?P<name>[A-Za-z][\w'/&\u00bc-\u00be -]{3,40}?)\s+(?:are|is)\s+(?:danced|done|repeated)\b",
     re.IGNORECASE,
 )
 
@@ -117,10 +128,20 @@ def take_again(tag: EventBlock, text: str, sections: list[SectionBlock]) -> bool
     if not tag.lines:
         return False
     mention.long = mention.long or (mention.after if mention.after == length and mention.ends else None)
+    if _stands_behind(tag, sections):
+        return True
     if mention.after == length or mention.ends or not mention.placed or mention.section is not None:
         mention.after = mention.section = mention.within = None
         mention.ends = True
     return True
+
+
+def _stands_behind(tag: EventBlock, sections: list[SectionBlock]) -> bool:
+    """ "... before section 4", below the steps of section 3: its place, not what is danced again."""
+    at, mention = tag.within, tag.mention
+    if mention.ends or mention.section is None or not 0 <= at < len(sections):
+        return False
+    return sections[at].number == mention.section and tag.here is not None
 
 
 def _taken(tag: EventBlock, text: str, sections: list[SectionBlock]) -> tuple[list[Line], int]:
@@ -136,14 +157,23 @@ def _taken(tag: EventBlock, text: str, sections: list[SectionBlock]) -> tuple[li
                 continue
             if _OF_THE_TAG.match(text, found.end()) is not None:
                 continue
-            span = _span(found, sections, tag.within, before)
+            span = _span(found, sections, tag.within, before, _danced_before(tag, sections))
             if span is not None and (lines := _lines(span, sections, tag.heading)):
                 return lines, span.high - span.low + 1
             told = range(*found.span()) if span is not None else told
     return _named(tag, text, sections) if again else ([], 0)
 
 
-def _span(found: re.Match[str], sections: list[SectionBlock], here: int, before: str) -> _Span | None:
+def _danced_before(tag: EventBlock, sections: list[SectionBlock]) -> int:
+    """The counts of the wall danced before the place in the steps where the tag is told; 0 where it stands at none."""
+    if tag.here is None or not tag.mention.here or tag.here[0] >= len(sections):
+        return 0
+    index, count = tag.here
+    return sum(map(length_of, sections[:index])) + count - _base(sections[index])
+
+
+def _span(found: re.Match[str], sections: list[SectionBlock], here: int, before: str, danced: int = 0) -> _Span | None:
+    """The counts that are danced again; ``danced``: those of the wall before the place where it is told, 0 = none."""
     groups = found.groupdict()
     if groups.get("this"):
         own = sections[here] if -1 < here < len(sections) else None
@@ -172,6 +202,8 @@ def _span(found: re.Match[str], sections: list[SectionBlock], here: int, before:
             length = sum(map(length_of, sections))
     else:
         told = number_of(groups["n"])
+        if within is None and groups["end"].lower() in ("last", "final") and danced:
+            length = danced  # "repeat the last four counts", at the place where it stands
         low, high = (1, told) if groups["end"].lower() in ("first", "opening") else (length - told + 1, length)
     return _Span(within, low, high) if 1 <= low <= high <= length else None
 
@@ -241,7 +273,7 @@ def _twice_in(words: list[str], name: list[str]) -> bool:
 
 def _named(tag: EventBlock, text: str, sections: list[SectionBlock]) -> tuple[list[Line], int]:
     """ "Repeat the K-step": the one section of which that is the heading, or its first or last figure of the length told."""
-    for found in _THE_NAME.finditer(text):
+    for found in chain(_THE_NAME.finditer(text), _NAME_DANCED.finditer(text)):
         words = plain_name(found["name"])
         if not words:
             continue
@@ -249,7 +281,9 @@ def _named(tag: EventBlock, text: str, sections: list[SectionBlock]) -> tuple[li
             name = plain_name(section.name)
             length = length_of(section)
             told = tag.mention.long or tag.mention.after or length
-            if name == words or (found["both"] and _twice_in(words, name) and told == length):
+            if name == words or (
+                (found["both"] or "").lower().startswith("both") and _twice_in(words, name) and told == length
+            ):
                 span = _Span(section, 1, length)
             elif name[: len(words)] == words and told <= length:
                 span = _Span(section, 1, told)

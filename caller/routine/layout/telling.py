@@ -278,7 +278,11 @@ class TellingLines(OwnTelling):
             event.here = self.marks[mark]
             mention.here = mention.here or not mention.placed
         inside = mention.kind == TAG and not mention.placed and self.open_section and not aside
-        if inside and event.here is not None and (_GOES_ON_AFTER.search(text) is not None or self._goes_on_below()):
+        if (
+            inside
+            and event.here is not None
+            and (_GOES_ON_AFTER.search(text) is not None or self._goes_on_below() or self._mid_section(event.here[1]))
+        ):
             mention.here = True
         self.out.events.append(event)
         self._own_steps(event, text, mention, until)

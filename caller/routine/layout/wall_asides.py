@@ -49,6 +49,12 @@ _GOES_ON = re.compile(
     r"[,;.]?\s*\b(?:and\s+)?(?:then|before)\s+(?:you\s+|we\s+)?(?:begin|beginning|start|starting|carry|go|going|on|\d).*$",
     re.IGNORECASE,
 )
+_SENTENCE_ON = re.compile(r"[.;!]\s+(?=[A-Z][a-z])|\s+[\u2010-\u2015-]\s+(?=no\b)")
+_PIECE = re.compile(r",\s*(?:and\s+|then\s+)?|\s+and\s+(?=hold|touch|step|stomp)", re.IGNORECASE)
+_STEP_FIRST = re.compile(
+    r"(?:(?:[RL]F?|right|left)\s+)?(?:big\s+)?(?:step|stomp|walk|touch|rock|cross|point|tap|sway|close)\b",
+    re.IGNORECASE,
+)
 _THAT_IS = re.compile(r"[,;]?\s*\b(?:i\.e\.|that\s+is|so|which\s+is)\s*,?\s.*$", re.IGNORECASE)
 
 
@@ -78,6 +84,8 @@ def _event(words: str, counts: Counts) -> str:
     if found["ends"] or found["last"] or _END.search(says) is not None:
         return f"(Ending on {wall} here: {_STANDS.sub('', _END.sub('', says))})"
     bridge = _BRIDGE.match(says)
+    if bridge is None and not found["over"] and (otherwise := _danced_otherwise(says, counts)):
+        return f"(Change on {wall} here: {otherwise})"
     if bridge is None and not found["over"] and _PUT_IN.match(says) is None:
         return ""
     long = f" ({bridge['long']})" if bridge is not None and bridge["long"] else ""
@@ -90,6 +98,15 @@ def _event(words: str, counts: Counts) -> str:
     where = f"at the end of {wall}" if found["over"] else f"on {wall} here"
     told = f"Tag {where}{long}: {says}"
     return told if found["over"] else f"({told})"  # in brackets: the steps below are the dance's
+
+
+def _danced_otherwise(says: str, counts: Counts) -> str:
+    """ "RF step to the right, LF touch beside RF, hold. No drag this time", on three counts: in the place of the line's."""
+    steps = _SENTENCE_ON.split(says)[0].strip(" .!;")
+    first, last = counts.beats[0].number, counts.beats[-1].number
+    if _STEP_FIRST.match(steps) is None or len(_PIECE.split(steps)) != last - first + 1 or last == first:
+        return ""
+    return f"{first}-{last}  {steps}"
 
 
 def _walls(found: re.Match[str]) -> str:

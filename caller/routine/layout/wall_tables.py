@@ -37,12 +37,18 @@ _LENGTH_BEFORE = re.compile(rf"(?P<n>\d{{1,2}}){_COUNTS}\s*$", re.IGNORECASE)
 _NOTHING = re.compile(r"^\W*(?:no|none|nothing|-|\u2013)?\W*$", re.IGNORECASE)
 _YES = re.compile(r"^\W*(?:yes|y|x|\u2713|\u2714)\W*$", re.IGNORECASE)
 _AND_SO_ON = re.compile(r"\s*-?\s*\band\s+(?:so\s+on|from\s+there|always)\b.*$", re.IGNORECASE)
+# "Wall 3 (12:00): counts 1-12, restart", "Wall 5 and after: whole dance"
+_OF_ONE = re.compile(
+    r"^(?P<wall>walls?\s+\d{1,2}|\d{1,2}(?:st|nd|rd|th)\s+wall|W\d{1,2})\s*(?:\(\d{1,2}[:.]\d\d\))?(?:\s+and\s+(?:after|on|all\s+others))?\s*(?:[:=]|\s[\u2010-\u2015-]\s)\s*(?P<rest>\S.*)$",
+    re.IGNORECASE,
+)
 _LEAST = 3  # walls
 _MOST = 24  # rows
 _LABEL = re.compile(
     r"^\W*(?:(?:the\s+)?(?:sequence|phrasing|order|pattern|structure|walls?|how\s+(?:it|the\s+(?:dance|walls?))\s+(?:goes?|runs?))(?:\s+of\s+(?:the\s+)?walls?)?)\s*(?::|=|[\u2010-\u2015-]\s)\s*",
     re.IGNORECASE,
 )
+_SAYS_HOW = re.compile(r"\s+\((?:the\s+)?numbers?\b.*\)\W*$", re.IGNORECASE)  # "(numbers are counts danced)"
 _BETWEEN = re.compile(r"\s*(?:[,;/|>\u2192.]|\s[\u2010-\u2015-]\s|[\u2010-\u2015-](?=\s?\d))\s*")
 _ONE = re.compile(
     rf"^(?:(?:wall\s*|w)\d{{1,2}}\s*[:=]?\s+|(?:wall\s*|w)\d{{1,2}}\s*[:=]\s*)?(?P<counts>\d{{1,2}}{_COUNTS}?|all|full|whole)"
@@ -53,7 +59,7 @@ _ONE = re.compile(
 
 @dataclass(frozen=True, slots=True)
 class _Wall:
-    """One wall: how much of it is danced (None: all), and the event's words, from its name on."""
+    """One wall: how much of it is danced ("" = all), and the event's words, from its name on."""
 
     number: int
     danced: str
@@ -74,6 +80,8 @@ def walls_told(lines: list[Line]) -> list[Line]:
 
 
 def _cells(line: Line) -> list[str]:
+    if (told := _OF_ONE.match(line.text)) is not None and _KIND.match(told["rest"]) is None:
+        return [told["wall"], told["rest"]]
     cells = [cell.strip() for cell in (line.cells or _GAP.split(line.text.strip()))]
     return [cell for n, cell in enumerate(cells) if cell or n not in (0, len(cells) - 1)]
 
@@ -181,7 +189,8 @@ def _in_a_row(line: Line) -> Iterator[Line]:
     if label is None:
         return
     walls: list[list[str]] = []
-    for item in _BETWEEN.split(line.text[label.end() :].strip(" .")):
+    row = _SAYS_HOW.sub("", line.text[label.end() :])
+    for item in _BETWEEN.split(row.strip(" .")):
         one = _ONE.match(item)
         if one is not None:
             walls.append([one["counts"], one["then"] or ""])
@@ -191,6 +200,8 @@ def _in_a_row(line: Line) -> Iterator[Line]:
             return
     most = max((int(found["n"]) for counts, _ in walls if (found := _PLAIN.search(counts))), default=0)
     told = [wall for n, (counts, then) in enumerate(walls, 1) if (wall := _of_row(n, counts, then, most)) is not None]
+    if told:  # the last may be short because the song ends
+        told += [_cut_short(n, counts) for n, (counts, then) in enumerate(walls[:-1], 1) if _short(counts, then, most)]
     if len(walls) < _LEAST or not told:
         return
     for n, (wall, numbers) in enumerate(_alike(told)):
@@ -204,3 +215,13 @@ def _of_row(number: int, counts: str, then: str, most: int) -> _Wall | None:
     found = _PLAIN.search(counts)
     danced = "all" if found is None or int(found["n"]) == most else f"{found['n']} counts"
     return _Wall(number, danced, then[kind.start() :], kind["kind"]) if kind is not None else None
+
+
+def _short(counts: str, then: str, most: int) -> bool:
+    """Whether less than the whole wall is danced, and nothing says what comes then."""
+    found = _PLAIN.search(counts)
+    return not then.strip() and found is not None and int(found["n"]) < most
+
+
+def _cut_short(number: int, counts: str) -> _Wall:
+    return _Wall(number, counts, "Restart", "Restart")

@@ -35,7 +35,7 @@ WALLS_IN_TURN = (
         "",
     ),
     said_as(
-        rf"\b(?:the\s+)?(?P<n>{ORDINAL})\s+time\s+(?:that\s+)?(?:you|we)\s+(?:start|begin|set\s+off)(?:\s+(?:the\s+(?:whole\s+)?dance|dancing|a\s+(?:new\s+)?wall|again|(?:from\s+)?(?:count\s+1|the\s+(?:top|beginning))))?+\s*+,?\s*+(?:(?:while\s+)?(?:facing|at|to|towards?|from|on|looking\s+(?:at|to))\s+)(?:the\s+(?=\d))?(?P<at>{_CLOCK})",
+        rf"\b(?:the\s+)?(?P<n>{ORDINAL})\s+time\s+(?:that\s+)?(?:you|we)\s+(?:(?:find\s+(?:yourself|yourselves|ourselves)|are|come\s+to)\s+(?=start|begin))?(?:start|begin|set\s+off)(?:ing|ning)?(?:\s+(?:the\s+(?:whole\s+)?dance|dancing|a\s+(?:new\s+)?wall|again|(?:from\s+)?(?:count\s+1|the\s+(?:top|beginning))))?+\s*+,?\s*+(?:(?:while\s+)?(?:facing|at|to|towards?|from|on|looking\s+(?:at|to))\s+)(?:the\s+(?=\d))?(?P<at>{_CLOCK})",
         _nth_facing,
     ),
     said_as(
@@ -65,6 +65,15 @@ WALLS_IN_TURN = (
     said_as(
         r"\b(?:when|once|after)\s+(?:you|we)(?:\s+have|['\u2019]ve)\s+(?:danced|been|gone|come)\s+(?:all\s+the\s+way\s+)?(?:a?round\s+)?all\s+(?P<n>two|four)\s+walls\s+once\b",
         with_number("after wall {}"),
+    ),
+    # "After the first restart, wall 6 is danced from 3:00": how the dance stands there, no event
+    said_as(
+        rf"\b(?:after|because\s+of|thanks\s+to)\s+(?:the\s+|this\s+|that\s+)?(?:{ORDINAL}\s+)?(?:re-?starts?|tags?|bridges?),?\s+(?:the\s+)?(?:wall\s+\d{{1,2}}|{ORDINAL}\s+wall)\s+(?:is\s+danced|starts?|begins?|faces?)\b[^.;]*",
+        "",
+    ),
+    said_as(
+        rf"\bthe\s+(?:{ORDINAL}\s+|last\s+)?(?:re-?start|tag|bridge)\s+(?:brings|takes|turns|gets|leaves)\s+(?:you|us|everybody|everyone|the\s+\w+)\b[^.;]*",
+        "",
     ),
     # "Two walls later, in the sixth, leave the dance ..."
     said_as(

@@ -236,6 +236,20 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
     (r"\b((?:heel|toe)\s+[RL])\s+(tog(?:ether)?)\b", r"\1, \2"),
     (r"\b(tog(?:ether)?)\s+(?=(?:heel|toe|touch|point|kick|stomp)\s+[RL]\b)", r"\1, "),
     # "half turn left onto L"
+    # "turn 1/2 right on L touching R beside L, weight stays on L"
+    (
+        rf"\b(turn(?:ing)?\s+(?:an?\s+)?{TURN}\s+(?:to\s+(?:the\s+)?)?{SIDE})\s+on\s+(?:the\s+)?{FOOT}(?:\s+foot)?,?\s+(?:and\s+)?(touch|point|hitch|hook)(?:ing)?\b",
+        r"\1 \2",
+    ),
+    (
+        rf"[,;(]\s*(?:the\s+)?weight\s+(?:stays|remains|still|is\s+still)\s+on\s+(?:the\s+)?{FOOT}(?:\s+foot)?\s*\)?(?=\s*(?:[.,;]|$))",
+        "",
+    ),
+    # "hold and smile": nothing that the feet do
+    (
+        r"\bhold\s*(?:,|and|&)\s*(?:smile|pose|grin|wave|bow|nod|listen|look\s+up|breathe|curtsey)\b(?:\s+(?:at|to)\s+(?:the\s+)?\w+)?",
+        "hold",
+    ),
     (
         rf"\b((?:turn|pivot)\s+(?:an?\s+)?{TURN}\s+(?:to\s+the\s+)?{SIDE}|{TURN}\s+(?:turn|pivot)\s+(?:to\s+(?:the\s+)?)?{SIDE})\s+(?:on)?to\s+(?:the\s+)?({FOOT})(?:\s+foot)?(?=\s*(?:[(,.;&]|$|and\b|then\b))",
         r"\1 (weight on \2)",
