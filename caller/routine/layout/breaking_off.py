@@ -11,6 +11,12 @@ _AT_ONCE = r"(?:directly|straight(?:\s+away)?|right(?:\s+away)?|at\s+once|immedi
 _AS_EVER = r"(?:\s*,\s*(?:which|that)\s+(?:begins?|starts?)\s+[^.;]{0,40})?"
 
 BREAKING_OFF = (
+    said_as(rf"\bcommences?\s+{_NEXT_WALL}(?:\s+{_AT_ONCE})?", "restart"),
+    said_as(
+        r"\b(?:the\s+dance|we|you)\s+(?:begins?|starts?)\s+new\s+from\s+(?:count\s+1|the\s+(?:top|beginning|start))\b",
+        "restart",
+    ),
+    said_as(r"\bR/S\b(?=\s*[:,-]?\s*(?:on\s+)?w)", "RST"),
     # "break off after the first 16"
     said_as(
         rf"\bafter\s+(?:only\s+|just\s+)?(?:the\s+|your\s+|its\s+)?first\s+(?P<n>{NUMBER})(?=\s*(?:[,.;:)]|$)|\s+(?:and|then|only|just|you|we|one|go|jump|leave|stop|take|start|begin|restart)\b)",

@@ -34,6 +34,14 @@ _LENGTH = re.compile(r"\s*\(\s*(?P<n>\d{1,2})\s*(?:counts?|cts?|beats?|c)\.?\s*\
 _END_BEHIND = re.compile(
     r"\b(?P<wall>(?:wall\s*|w)\d{1,2})\s+end\b(?!\s+(?:of|the|with|by|on|facing\s+the\s+front))", re.IGNORECASE
 )
+_HELD_FOR = re.compile(
+    r"\b(?P<hold>hold|wait)\s+(?:for|on|during)\s+counts\s+(?P<low>\d)\s+(?:and|to)\s+(?P<high>\d)\b", re.IGNORECASE
+)
+# "W3 end: +4 cts HOLD"
+_W_END = re.compile(
+    r"\bW(?P<n>\d{1,2})\s+end\s*[:=]\s*\+\s?(?P<long>\d)\s*(?:counts?|cts?|c)\.?\s+(?P<steps>[A-Za-z][^|;]*)",
+    re.IGNORECASE,
+)
 _END_BEFORE = re.compile(r"\bend\s+(?=(?:wall\s*|w)\d)", re.IGNORECASE)
 # "TAG X 1 / END W5 / 2 CTS / STOMP R, STOMP L"
 _SLASHED = re.compile(
@@ -94,7 +102,8 @@ def _like_another(lines: list[Line]) -> list[Line]:
 
 def _plain(line: Line) -> list[Line]:
     text = _FEET.sub(lambda f: f"{f['verb']} {', '.join(re.findall('[RL]', f['feet'].upper()))}", line.text)
-    text = _STANDS.sub("hold ", text)
+    text = _HELD_FOR.sub(r"\g<hold> on counts \g<low>-\g<high>", _STANDS.sub("hold ", text))
+    text = _W_END.sub(r"Tag at the end of wall \g<n> (\g<long> counts): \g<steps>", text)
     text = _END_BEFORE.sub(r"end of ", _END_BEHIND.sub(r"end of \g<wall>", text))
     if (slashed := _SLASHED.match(text)) is not None:
         text = f"{slashed['head']}, {slashed['n']} counts: {slashed['steps']}"

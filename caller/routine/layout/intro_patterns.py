@@ -15,7 +15,7 @@ INTRO = (
         re.IGNORECASE,
     ),
     re.compile(
-        rf"\bcount\s+(?P<k>(?!))?(?P<n>\d{{1,3}}|{NUMBER})\s+(?:(?:counts?|beats?)(?:\s+of\s+(?:the\s+)?\w+)?,?\s+)?(?:and|then|&)\s+(?:away\s+(?:we|ye|you)\s+|in\s+(?:we|you)\s+|you\s+|we\s+|to\s+)?(?:go|start|begin|off|in\b)",
+        rf"\bcount\s+(?P<k>(?!))?(?P<n>\d{{1,3}}|{NUMBER}),?\s+(?:(?:counts?|beats?)(?:\s+of\s+(?:the\s+)?\w+)?,?\s+)?(?:and|then|&)\s+(?:(?:away|off)\s+(?:we|ye|you)\s+|in\s+(?:we|you)\s+|you\s+|we\s+|to\s+)?(?:go|start|begin|off|in\b)",
         re.IGNORECASE,
     ),
     re.compile(

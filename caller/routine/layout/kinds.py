@@ -12,7 +12,7 @@ _DASH = r"[\-\u2010-\u2015]"
 
 FURNITURE = re.compile(
     r"\bhttps?://|\bwww\.|\b[\w.+-]{1,64}@[\w-]{1,64}\.\w|\u00a9|\(c\)\s*\d{4}|^\W*\(c\)\s+[A-Z]|\bcopyright\b|\ball rights reserved\b|^\W*page\s+\d+(?:\s*(?:of|/)\s*\d+)?\W*$|^\W*\d+\s*(?:of|/)\s*\d+\W*$|^\W*p(?:g|age)?\.?\s*\d+\W*$"
-    r"|^next\s+(?:month|week)\b|^(?:printed|downloaded|last\s+(?:updated|revised|edited)|revised|updated|version|rev\.?|date\s+created|contact|e-?mail|website|phone|tel)\b\s*[:.\d]",
+    r"|^\d+\s+(?:comments?|replies|views|likes|shares)\W*$|^next\s+(?:month|week)\b|^(?:printed|downloaded|last\s+(?:updated|revised|edited)|revised|updated|version|rev\.?|date\s+created|contact|e-?mail|website|phone|tel)\b\s*[:.\d]",
     _I,
 )
 # One of these stands in any line that the pattern finds; each is looked for in lower case.
@@ -40,6 +40,11 @@ FURNITURE_WORDS = (
     "phone",
     "tel",
     "next",
+    "comment",
+    "repl",
+    "view",
+    "like",
+    "share",
 )
 EVENT_WORDS = (
     "tag",

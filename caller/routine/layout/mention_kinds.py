@@ -9,6 +9,7 @@ from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
 from caller.routine.layout.mention_words import (
     AND_THEN,
     CARRIES_ON,
+    HAPPENS_TWICE,
     INSTEAD_OF_GOING_ON,
     NEW_WALL,
     kind_of,
@@ -19,6 +20,10 @@ from caller.routine.layout.numbers import NUMBER, number_of
 from caller.routine.layout.tokens import NAME
 
 _FOR_SO_LONG = re.compile(rf"\bfor\s+{NUMBER}\s+(?:counts|beats)\b", re.IGNORECASE)
+
+_ONCE = re.compile(r"\bonce\b(?!\s+(?:more|again|you|we|the|per))", re.IGNORECASE)
+_SAME = re.compile(r"\b(?:same|this|that)\s*$", re.IGNORECASE)
+_SAME_TAG = re.compile(r"\bthe\s+same\s+(?:tag|bridge)\s+(?:is\s+)?(?:danced\s+|done\s+)?twice\b", re.IGNORECASE)
 
 
 _STARTS_THE_DANCE = re.compile(r"(?:start|begin)s?\s+the\s+(?:dance|routine)\b", re.IGNORECASE)
@@ -139,6 +144,8 @@ class KindTelling:
             self.out.append(earlier)
             return True
         gap = self.text[last.end : found.start()]
+        if kind == last.kind == TAG and last.assumed and _SAME.search(gap) is not None:
+            return True  # "At the end of the sixth wall the same tag is danced twice."
         if kind == last.kind and not (last.told and last.placed):
             name = NAME.match(self.text, found.end()) if kind == TAG else None
             return name is None or tag_name(name) == last.name or not last.name
@@ -189,3 +196,15 @@ class KindTelling:
             mention.kind, mention.long, mention.after = TAG, mention.long or mention.after, None
         if mention.kind == TAG and mention.ends and mention.long is not None and mention.after == mention.long:
             mention.after = None
+
+    def _happens_so_often(self) -> None:
+        """ "Happens twice, at the end of walls 2 and 4", "two times: after wall 2 and after wall 4": on each once."""
+        twice = HAPPENS_TWICE.search(self.text)
+        sure = twice is not None and _ONCE.search(self.text) is None and _SAME_TAG.search(self.text) is None
+        named = [*self.out, self.loose]
+        for mention in named:
+            told = sum(len(other.walls) for other in named if other.kind == mention.kind)
+            if sure and mention.ends_there:
+                mention.often = mention.times
+            if (sure and (told > 1 or mention.ends_there)) or (self.before_walls and told == mention.times):
+                mention.times = 1

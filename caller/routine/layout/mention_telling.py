@@ -14,7 +14,6 @@ from caller.routine.layout.mention_places import counts_of, section_of, walls_of
 from caller.routine.layout.mention_words import (
     ANOTHER_TAG,
     BEGINS_AGAIN,
-    HAPPENS_TWICE,
     TAG_BEFORE,
     WALL_BEGINS,
     WHEN_AGAIN,
@@ -44,7 +43,6 @@ _STEP_TWICE = re.compile(
 
 _MORE = re.compile(r"\s*(?:more|extra|further|longer|additional)\b", re.IGNORECASE)
 _THEN_ON = re.compile(r",?\s*(?:and\s+)?then\s+(?:continue|carry|go\s+on|on\b)", re.IGNORECASE)
-_ONCE = re.compile(r"\bonce\b(?!\s+(?:more|again|you|we|the|per))", re.IGNORECASE)
 
 
 class MentionTelling(KindTelling):
@@ -80,17 +78,6 @@ class MentionTelling(KindTelling):
         if whole is not None and self.twice_on:
             whole.walls = tuple(wall for wall in whole.walls if wall not in self.twice_on)
             self.out.append(replace(whole, walls=self.twice_on, times=2, assumed=True))
-
-    def _happens_so_often(self) -> None:
-        """ "Happens twice, at the end of walls 2 and 4", "two times: after wall 2 and after wall 4": on each once."""
-        sure = HAPPENS_TWICE.search(self.text) is not None and _ONCE.search(self.text) is None
-        named = [*self.out, self.loose]
-        for mention in named:
-            told = sum(len(other.walls) for other in named if other.kind == mention.kind)
-            if sure and mention.ends_there:
-                mention.often = mention.times
-            if (sure and (told > 1 or mention.ends_there)) or (self.before_walls and told == mention.times):
-                mention.times = 1
 
     def _walls(self, found: re.Match[str]) -> None:
         walls = walls_of(found)
@@ -173,7 +160,7 @@ class MentionTelling(KindTelling):
         if at.kind == TAG and at.long is None and re.search(r"\b(?:these|those)\b", found[0], re.IGNORECASE):
             at.long = number
             return
-        if self._more(found, number):
+        if self._more(found, number) or self._of_its_steps(found):
             return
         done = re.match(r"\s*(?:done|danced|in\b|of\b)", self.text[found.end() :])
         behind = self.text[found.end() : found.end() + 1]
@@ -224,6 +211,11 @@ class MentionTelling(KindTelling):
             return False
         before.long = number
         return True
+
+    def _of_its_steps(self, found: re.Match[str]) -> bool:
+        """ "Sway to the left on count 1 and hold": a count of the tag, whose place is told."""
+        on = found[0][:3].lower() == "on " and found["aa"] is not None
+        return on and self.at.kind in (TAG, ENDING) and self.at.ends and self.at.told
 
     def _long_of_ending(self, found: re.Match[str]) -> bool:
         """ "Ending: after the rocking chair stomp R forward, hold 3 (4 counts).": whether the counts are its own."""

@@ -148,7 +148,7 @@ HAPPENS_TWICE = re.compile(
 )
 # "The dance starts after 24 counts": of the music, no place in a wall.
 _INTRO = re.compile(
-    r"(?<!re-)(?<!re )\b(?:dance\s+)?(?:starts?|begins?|start\s+(?:the\s+)?dance(?:ing)?|start\s*:)\s+(?:after\s+\d{1,3}\s+(?:counts?|cts|beats?)\b|\d{1,3}\s+(?:counts?|cts|beats?)\s+in\b)",
+    r"(?<!re-)(?<!re )\b(?:dance\s+)?(?:starts?|begins?|start\s+(?:the\s+)?dance(?:ing)?|start\s*:)\s+(?:(?:on|with)\s+(?:the\s+)?(?:vocals?|lyrics|singing|main\s+beat)\s+)?(?:after\s+\d{1,3}\s+(?:counts?|cts|beats?)\b|\d{1,3}\s+(?:counts?|cts|beats?)\s+in\b)",
     re.IGNORECASE,
 )
 _WHERE = r"\s*[(\[](?:you(?:['\u2019](?:ll|re)|\s+(?:will|are))?\s+(?:be\s+)?)?(?:fac(?:es?|ing)\s+|at\s+|on\s+|see\s+|looking\s+at\s+)?(?:the\s+)?(?:\d{1,2}(?:[:.]\d\d|\s*o['\u2019]?clock)|front|back|home)(?:\s+wall)?[)\]]"

@@ -46,6 +46,9 @@ def _lists_steps(bare: str) -> bool:
     return len(pieces) > 1 and not sentence and all(kinds.STEP_WORD.search(piece) for piece in pieces)
 
 
+_MARKED_NAME = re.compile(r"^(?P<mark>[#*]\d|\(\d\)|\*{1,4})\s*(?P<name>tag|bridge|ending)\b", re.IGNORECASE)
+
+
 class Opening(Placing):
     def _heading(self, line: Line, bare: str) -> Role | None:
         heading = read_heading(bare, self.phrased)
@@ -193,6 +196,7 @@ class Opening(Placing):
             and not (self.event.lines or self.event.mention.here)
             and self.event.mention.kind in (TAG, ENDING)
             and self._next_count() == 1
+            and not self._told_below(self.event.heading)
         ):
             return None  # words between a tag's heading and its steps
         if self._heads_rest_of_tag():
@@ -202,7 +206,7 @@ class Opening(Placing):
             self.event is not None
             and not self.event.mention.here
             and self.event.mention.kind in (TAG, ENDING)
-            and not bare.isupper()
+            and not (bare.isupper() or self._told_below(self.event.heading))
             and unsure.said is None
             and unsure.number is None
             and not line.text.rstrip().endswith(":")
@@ -210,6 +214,18 @@ class Opening(Placing):
             return None
         self._open(line, unsure)
         return Role.HEADING
+
+    def _told_below(self, heading: Line) -> bool:
+        """ "#2  BRIDGE - WALL 5 ONLY", where a line further down begins with the same mark and name: its steps are there."""
+        label = _MARKED_NAME.match(heading.text)
+        if label is None:
+            return False
+        own = (label["mark"], label["name"].lower())
+        return any(
+            (other["mark"], other["name"].lower()) == own
+            for line in self.lines[self.at + 1 :]
+            if (other := _MARKED_NAME.match(line.text)) is not None
+        )
 
     def _heads_uncounted(self, bare: str) -> bool:
         """ "Vines (counts 17 to 24)": the counts that come next, above steps that have none of their own."""

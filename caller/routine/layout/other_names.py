@@ -51,6 +51,9 @@ _REPEATS_BELOW = re.compile(
     re.IGNORECASE,
 )
 # "Where: when wall 2 is finished ...", below the steps of a tag
+_MARK_BEFORE_HOUR = re.compile(  # "right to side *   3.00", of a table's cells
+    r"\s(?P<mark>\*{1,4}|[#\u2020\u2021])(?P<hour>\s+\(?(?:1[0-2]|[369])[:.]00\)?)$"
+)
 _WHERE = re.compile(r"^(?:where|when|position)\s*:\s+(?=.*\b(?:walls?|time|round)\b)", re.IGNORECASE)
 _KIND = re.compile(r"^\W{0,4}(?P<kind>tag|bridge|re-?start|ending)\b", re.IGNORECASE)
 _SECTION_DANCED = re.compile(
@@ -79,6 +82,9 @@ def usual_names(lines: Sequence[Line]) -> list[Line]:
 
 
 def _named(line: Line) -> Line:
+    text = _MARK_BEFORE_HOUR.sub(r"\g<hour> \g<mark>", line.text)
+    if text != line.text:
+        line = replace(line, text=text, exact=False, source=line.source or line.text)
     text = _STEPS_RIGHT_BEHIND.sub(r"\g<over>, ", _WITHOUT_WALL.sub(r"\g<when> the \g<nth> wall", line.text))
     if text != line.text:
         return replace(line, text=text, exact=False, source=line.source or line.text)

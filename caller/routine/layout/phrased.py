@@ -45,6 +45,10 @@ _TOKENS = re.compile(
     r"(?:\s|[,;.>|/&+:\u2192\u2010-\u2015-]|\b(?:and|then)\b)*+)++$",
     re.IGNORECASE,
 )
+_MARK_TELLS = re.compile(
+    r"^(?P<mark>\*)\s*[^:]{0,40}?:?\s*(?:dance\s+)?(?:only\s+|just\s+)?(?:the\s+)?first\s+(?P<n>\d{1,2})\s+(?:counts|beats)\s+of\s+(?:part\s+)?(?P<part>[A-H])\b",
+    re.IGNORECASE,
+)
 _NUMBERS = {"twice": 2, "thrice": 3, "two": 2, "three": 3, "four": 4, "2": 2, "3": 3, "4": 4}
 _LEAST = 3  # parts of an order
 _LEAST_PARTS = 2
@@ -60,7 +64,18 @@ def phrased_plainly(lines: list[Line]) -> list[Line]:
     for n, head in heads.items():
         long = f" ({head['long']} counts)" if head["long"] else ""
         lines[n] = replace(lines[n], text=f"Part {head['part'].upper()}{long}", exact=False)
-    return _ordered(lines)
+    return _short_parts(_ordered(lines))
+
+
+def _short_parts(lines: list[Line]) -> list[Line]:
+    """What "A*" in the order stands for: "* third part danced: only the first 16 counts of A", as "A* = 16 counts"."""
+    order = next((line.text for line in lines if line.text.startswith("Order:") or _KEY.match(line.text)), "")
+    for n, line in enumerate(lines):
+        told = _MARK_TELLS.match(line.text)
+        if told is not None and f"{told['part']}{told['mark']}" in order:
+            short = f"{told['part']}{told['mark']} = {told['n']} counts"
+            lines[n] = replace(line, text=short, exact=False, source=line.source or line.text)
+    return lines
 
 
 def _head(lines: list[Line], n: int) -> re.Match[str] | None:

@@ -89,6 +89,27 @@ PLACES = (
         r"\bbefore\s+(?:(?:you|we)\s+(?:start|begin|go\s+on\s+(?:to|with))\s+)?(?:section|sect?\.?|set|S)\s?(?P<n>[2-9])\b(?!\s*counts)",
         lambda found: f"after s {int(found['n']) - 1}",
     ),
+    said_as(
+        r"\bbetween\s+(?:section|sect?\.?|set|S)\s?(?P<n>[1-9])\s*(?:and|&)\s*(?:section\s|sect?\.?\s|set\s|S)?\s?[2-9]\b",
+        with_number("after s {}"),
+    ),
+    # "as far as the first pivot (count 22 of the wall)"
+    said_as(
+        r"\(\s*count\s+(?P<n>\d{1,2})\s+of\s+(?:the|that|this)\s+(?:wall|dance)\s*\)", with_number("after {} counts")
+    ),
+    said_as(
+        r"\(\s*(?:that\s+is\s+|that['\u2019]s\s+)?count\s+(?P<n>\d{1,2})\s+of\s+(?:this|that)\s+(?:section|set|eight|block|part)\s*\)",
+        with_number("count {} of this section ,"),
+    ),
+    said_as(
+        r"\bthis\s+is\s+the\s+last\s+(?:section|set|eight|block|part)\s+(?:that\s+)?(?:you|we)\s+dance\b",
+        "after this section",
+    ),
+    # "omit the last eight counts, viz. the sways, and commence the next wall"
+    said_as(
+        rf"\b(?P<word>omit|leave\s+out|drop|skip)\s+the\s+(?:last|final)\s+(?P<n>{NUMBER})\s+{BEATS},?\s+(?:viz\.?|i\.e\.|namely|that\s+is),?\s[^.;:]*?(?=\band\s+(?:start|begin|commence|restart)\b)",
+        lambda found: f"drop the last {number_of(found['n'])} counts ",
+    ),
     said_as(rf"\bafter\s+the\s+(?P<n>{ORDINAL})\s+(?:count|beat)\b", with_number("after {} counts")),
     said_as(rf"\b(?:the\s+)?(?P<n>\d{{1,2}})\s+first\s+{BEATS}", with_number("first {} counts")),
     said_as(
@@ -145,7 +166,10 @@ PLACES = (
         r"\brestarts?\s+with\s+(?:an?\s+)?(?:small\s+|slight\s+|little\s+)?(?:step\s+change|change\s+of\s+steps?)(?=\s*\()",
         "restart",
     ),
-    said_as(r"\b(?:dance\s+|do\s+)?S(?:ection\s+)?(?P<n>[1-9])\s+only\b", with_number("after s {}")),
+    said_as(
+        r"\b(?:dance\s+|do\s+)?(?:S|section\s+|set\s+|sect?\.?\s+|block\s+)(?P<n>[1-9])\s+only\b",
+        with_number("after s {}"),
+    ),
     said_as(
         rf"\b(?:the\s+)?first\s+(?P<n>{NUMBER})\s+{BEATS}\s+of\s+this\s+(?:section|set|eight|block|part)\b",
         with_number("count {} of this section"),

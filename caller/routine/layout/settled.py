@@ -22,6 +22,7 @@ from caller.routine.layout.other_names import usual_names
 from caller.routine.layout.phrased import phrased_plainly
 from caller.routine.layout.signs_explained import signs_explained
 from caller.routine.layout.told_by_number import told_by_number
+from caller.routine.layout.told_eights import eights_headed
 from caller.routine.layout.told_in_short import told_one_by_one
 from caller.routine.layout.wall_asides import asides_apart
 from caller.routine.layout.wall_tables import walls_told
@@ -75,6 +76,7 @@ _IN_WORDS = re.compile(r"^(?P<n>one|two|three|four|five|six|seven|eight)\s*[:.]\
 _CAPITALS_NUMBERED = re.compile(r"^(?P<n>\d)[.)]\s+(?P<name>[A-Z\u00bc-\u00be][A-Z0-9\u00bc-\u00be/&,' -]{3,80})$")
 _COUNTS_LAST = re.compile(r"[a-zLR)](?:\s{2,}|\s*\.{3,}\s*)[1-8](?:[\s&-]{0,3}[1-8])*&?$")
 _LENGTH_BEFORE = re.compile(r"^(?P<n>\d{1,2})\s+(?:COUNTS|BEATS|counts|beats)\s*:\s+(?P<name>[A-Z][^\d:;]{2,60})$")
+_SHORT_KEY = re.compile(r"^(?P<key>mus|chor)\.\s+(?=[A-Z\"\u201c\u2018'])", re.IGNORECASE)
 _USUAL = frozenset(("4", "6", "8", "12", "16"))
 _LETTER_HEADING = re.compile(r"^(?P<letter>[A-H])[.)]\s+[A-Z\u00bc-\u00be]")
 _OF_LETTER = re.compile(
@@ -87,7 +89,7 @@ def settled(lines: Sequence[Line]) -> list[Line]:
     """The lines with each habit written as it is read elsewhere."""
     lines = walls_told(phrased_plainly(read_downwards(asides_apart(told_by_number(signs_explained(lines))))))
     lines = [_in_full(line) for line in typed_plainly(events_plainly(lines))]
-    lines = told_one_by_one(usual_names(lines))
+    lines = eights_headed(told_one_by_one(usual_names(lines)))
     lines = _lengths_before_headings(_numbered_in_words(_capitals_numbered(counts_alone(_listed_in_front(lines)))))
     lines = list(_labels_apart(lines))
     lines = _options_in_a_block(_hours_in_a_column(_hours_by_counts(_steps_numbered(lines))))
@@ -110,6 +112,9 @@ def _in_full(line: Line) -> Line:
     """ "RST: W3 (strts 6:00) aft 32c, fc 12:00"; "sway to the right, to the left and to the right"."""
     if (to_sides := _TO_SIDES.sub(lambda found: _TO_THE.sub("", found[0]), line.text)) != line.text:
         line = replace(line, text=to_sides, exact=False)
+    if (key := _SHORT_KEY.match(line.text)) is not None:  # 'mus. "Down To It"   16ct intro'
+        named = "Music" if key["key"].lower() == "mus" else "Choreo"
+        line = replace(line, text=f"{named}: {line.text[key.end() :]}", exact=False, source=line.source or line.text)
     text = line.text
     if _OF_EVENT.search(text) is None:
         return line

@@ -37,7 +37,7 @@ TOKENS = re.compile(
             rf"(?P<walls>(?<!on with )\b(?:walls?|in\s+rounds?|repetitions?)\s*(?:numbers?|nos?\.?|\#)?\s*[:=]?\s*(?P<wl>{_LIST})(?![.:]\d\d)(?!\s*(?:-\s*)?(?:counts?|cts?|beats?)\b(?!\s*\d)|\s+(?:as\s+(?:usual|normal)|is\s+(?:then\s+)?(?:normal|complete|whole)|in\s+full))"
             rf"|\b(?P<wo>{ORDINAL}(?:\s*(?:,\s*(?:and|&)|,|&|and)\s*(?:of\s+|in\s+|on\s+)?(?:the\s+)?{ORDINAL})*)\s+(?:walls?|rounds?|rotations?|repetitions?|rep\b|sequences?|times?\s+(?:through|thru|round|around)|(?<!clock the first )(?<!clock the second )(?<!:00 the first )(?<!:00 the second )(?<!a second )(?<!a third )time\b(?!\s+(?:(?:that\s+)?(?:you|we)\s+(?:(?:start|begin|are|come)\s+(?:the\s+dance\s+|back\s+|round\s+)?)?)?(?:fac|see|end\s+at\s|at\s+the\s+|to\s+the\s+))|pass(?:es)?|pattern)"
             rf"|\band\s+again\s+(?:[a-z']+\s+){{0,6}}?the\s+(?P<wz>{ORDINAL})(?!\s*(?:section|set|eight|8|counts?|beats?|twelve|12|quarter|half))"
-            rf"|(?<=end of the )(?P<we>{ORDINAL})(?!\s*(?:section|set|eight|8|counts?|beats?|twelve|12|six|song|wall|round|time|rotation|repetition|sequence|pass|pattern))"
+            rf"|(?<=end of the )(?P<we>{ORDINAL})(?=\s*(?:[.,;:()\u2010-\u2015-]|$|(?:and|&|you|we|there|add|dance|do|put|comes?|just|then|hold|sway|stomp)\b))"
             rf"|(?<=after the )(?P<wf>{ORDINAL})(?=\s*[.,;:)]|\s*$)"
             rf"|(?P<wd>{NUMBER})\s+walls?\s+(?:are\s+)?(?:done|down|over|gone|finished)|\bafter\s+(?P<wt>two|three|four|five|six|seven|eight|\d)\s+times\b"
             rf"|\bw(?P<ws>\d{{1,2}}(?:\s*(?:,|&|and|/)\s*w?\d{{1,2}}(?!\d|[:.]\d\d|\s*(?:c|cts?|counts?|beats?)\b))*)\b)",

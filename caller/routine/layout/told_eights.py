@@ -20,6 +20,11 @@ _EIGHT = re.compile(
     rf"^(?P<label>(?:the\s+)?(?:{ORDINAL})\s+(?P<long>{NUMBER})(?:\s+counts?)?)\s*[:.\u2013-]\s+(?P<words>(?:1(?:[-\u2013]\d)?\s+)?[A-Z\u00bc-\u00be].+)$",
     re.IGNORECASE,
 )
+# "Eight counts going forward and back:", above steps
+_HEADED = re.compile(
+    r"^(?:eight|8|six|6|twelve|12)\s+(?:counts|beats)\s+(?:of\s+)?(?P<name>[a-z][^.:()\d]{3,50}):$", re.IGNORECASE
+)
+_LEAST_HEADED = 2
 _LONG = (4, 6, 8, 12)
 _LEAST = 3  # steps
 _MOST = 4  # lines
@@ -84,3 +89,14 @@ def _goes_on(line: Line, following: Line) -> bool:
     return (
         _EIGHT.match(text) is None and not line.text.rstrip().endswith(".") and kinds.STEP_WORD.search(text) is not None
     )
+
+
+def eights_headed(lines: list[Line]) -> list[Line]:
+    """ "Eight counts going forward and back:", "Eight counts going to the sides:": sections, as they are numbered elsewhere."""
+    headed = {n: found for n, line in enumerate(lines) if (found := _HEADED.match(line.text)) is not None}
+    if len(headed) < _LEAST_HEADED:
+        return lines
+    for number, (n, found) in enumerate(headed.items(), 1):
+        text = f"Section {number}: {found['name']}"
+        lines[n] = replace(lines[n], text=text, exact=False, source=lines[n].source or lines[n].text)
+    return lines

@@ -16,7 +16,7 @@ from caller.routine.layout.numbers import NUMBER, number_of
 
 _GAP = re.compile(r"\s{2,}|\t")
 _WALL = re.compile(
-    r"^(?:wall\s*)?(?P<n>\d{1,2})(?:st|nd|rd|th)?(?:\s+wall)?\s*[.:)]?(?P<on>\s*(?:-|\u2013|to|\+|on|onwards?|and\b.*)\s*(?:\d{1,2}|\.{2,3}|\u2026|end)?)?$",
+    r"^(?:wall\s*)?(?P<n>\d{1,2})(?:st|nd|rd|th)?(?:\s+wall)?\s*(?:\(\d{1,2}[:.]\d\d\)\s*)?[.:)]?(?P<on>\s*(?:-|\u2013|to|\+|on|onwards?|and\b.*)\s*(?:\d{1,2}|\.{2,3}|\u2026|end)?)?$",
     re.IGNORECASE,
 )
 _THE_REST = re.compile(r"^(?:all\s+|the\s+|any\s+)*(?:others?|rest|remaining)(?:\s+walls?)?$", re.IGNORECASE)
@@ -34,12 +34,13 @@ _WHOLE = re.compile(
 )
 _LENGTH = re.compile(rf"^\s*(?:of\s+|,\s*|\(|:\s*)?(?P<n>\d{{1,2}}){_COUNTS}?\s*\)?", re.IGNORECASE)
 _LENGTH_BEFORE = re.compile(rf"(?P<n>\d{{1,2}}){_COUNTS}\s*$", re.IGNORECASE)
+_ENDS = re.compile(r"^\W*(?:big\s+|the\s+)?(?:endings?|finish|finale|end)\W*$", re.IGNORECASE)
 _NOTHING = re.compile(r"^\W*(?:no|none|nothing|-|\u2013)?\W*$", re.IGNORECASE)
 _YES = re.compile(r"^\W*(?:yes|y|x|\u2713|\u2714)\W*$", re.IGNORECASE)
 _AND_SO_ON = re.compile(r"\s*-?\s*\band\s+(?:so\s+on|from\s+there|always)\b.*$", re.IGNORECASE)
 # "Wall 3 (12:00): counts 1-12, restart", "Wall 5 and after: whole dance"
 _OF_ONE = re.compile(
-    r"^(?P<wall>walls?\s+\d{1,2}|\d{1,2}(?:st|nd|rd|th)\s+wall|W\d{1,2})\s*(?:\(\d{1,2}[:.]\d\d\))?(?:\s+and\s+(?:after|on|all\s+others))?\s*(?:[:=]|\s[\u2010-\u2015-]\s)\s*(?P<rest>\S.*)$",
+    r"^(?P<wall>walls?\s+\d{1,2}|\d{1,2}(?:st|nd|rd|th)\s+wall|W\d{1,2})\s*(?:\(\d{1,2}[:.]\d\d\))?(?:\s+and\s+(?:after|on|all\s+others))?\s*(?:[:=]|\s[\u2010-\u2015-]\s|\.{2,})\s*(?P<rest>\S.*)$",
     re.IGNORECASE,
 )
 _LEAST = 3  # walls
@@ -194,6 +195,8 @@ def _in_a_row(line: Line) -> Iterator[Line]:
         one = _ONE.match(item)
         if one is not None:
             walls.append([one["counts"], one["then"] or ""])
+        elif walls and _ENDS.match(item) is not None:
+            continue  # of a wall that begins then; told elsewhere
         elif walls and _KIND.match(item) is not None:
             walls[-1][1] += f" {item}"
         else:

@@ -75,6 +75,27 @@ WALLS_IN_TURN = (
         rf"\bthe\s+(?:{ORDINAL}\s+|last\s+)?(?:re-?start|tag|bridge)\s+(?:brings|takes|turns|gets|leaves)\s+(?:you|us|everybody|everyone|the\s+\w+)\b[^.;]*",
         "",
     ),
+    # "On walls 2 and 6, the first and second time you begin at 9:00": told once more
+    said_as(
+        rf"(?P<walls>\b{_WALL_LIST})\s*,\s*(?:the\s+)?{ORDINAL}(?:\s+(?:and|&)\s+(?:the\s+)?{ORDINAL})?\s+times?\s+(?:that\s+)?(?:you|we)\s+(?:start|begin|are|face)\b[^.;,:]{{0,24}}?{_CLOCK}",
+        lambda found: found["walls"],
+    ),
+    # "then off you go with wall 5", "then commence wall 5", "then wall 3"
+    said_as(
+        rf"[,;]?\s*\b(?:and\s+)?(?:then\s+)?(?:off\s+(?:you|we)\s+go\s+(?:with|into|on)|(?:you\s+|we\s+)?commence|start\s+after\s+it\s+the\s+dance\s+normally\s+(?:at|with|on))\s+wall\s+{NUMBER}(?=\s*(?:[.;!]|$))",
+        "",
+    ),
+    said_as(rf",\s*(?:and\s+)?then\s+wall\s+{NUMBER}(?=\s*(?:[.;!]|$))", ""),
+    said_as(r"\(\s*(?:the|that|this)\s+short\s+wall\s+(?:counts|is\s+counted)\s+as\s+(?:a\s+)?wall[^().;]{0,20}\)", ""),
+    said_as(
+        rf"\b(?:the\s+)?last\s+(?:time|wall)\s*(?:,|=)\s*(?:that\s+is\s+)?wall\s+(?P<n>{NUMBER})\b",
+        with_number("ending wall {}"),
+    ),
+    # "begin the dance for the fifth time"
+    said_as(
+        rf"\b(?:when|once|as)\s+(?:you|we)\s+(?:begin|start)\s+the\s+dance\s+for\s+the\s+(?P<n>{ORDINAL})\s+time\b",
+        with_number("wall {}"),
+    ),
     # "Two walls later, in the sixth, leave the dance ..."
     said_as(
         rf"\b(?:\w+\s+walls?\s+(?:later|on|after\s+that|further(?:\s+on)?)\s*[,:(]\s*)(?:that\s+is\s+|so\s+|i\.e\.,?\s+)?(?:in|on|during)\s+(?:the\s+)?(?P<n>{ORDINAL})(?:\s+(?:wall|one))?(?=\s*[,:)])",

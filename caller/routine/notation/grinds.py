@@ -80,7 +80,7 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
         r"\1 \2 \3, step \1 beside",
     ),
     (r"\bcross-step(?=\s)", "cross"),
-    (r"\bx-\s?rock\b", "cross rock"),
+    (r"\bx-\s?(?:rock|rk)\b", "cross rock"),
     (r"^\s*(?:and\s+)?again(?=\s*(?:[\[(.,]|$))", "repeat"),
     (r"\.{3,}\s+[a-z][^.]*!\s*$", ""),  # "... no peeking at your feet!"
     # "Cross shuffle, left over right, L-R-L"

@@ -19,6 +19,10 @@ GROUPS = (
 )
 TURN = r"(?:1/2|1/4|3/4|1/8|3/8|\u00bd|\u00bc|\u00be|\u215b|\u215c|half|quarter|full|eighth)"
 
+_STEPS = re.compile(
+    r"\b(?:step|stomp|hold|clap|touch|turn|rock|kick|hop|jump|pose|bow|repeat|again|twice|freeze|left|right)",
+    re.IGNORECASE,
+)
 _EIGHTHS = {
     "quarter": 2,
     "1/4": 2,
@@ -51,6 +55,11 @@ def _round(found: re.Match[str]) -> str:
     feet = re.findall(r"\b(?:right|left|[RL])\b", found["feet"], re.IGNORECASE)
     told = _shared(_EIGHTHS[" ".join((found["turn"] or "").lower().replace("-", " ").split())], found["side"], feet)
     return f"{found['verb']} {told}" if told else found[0]
+
+
+def _without_a_cry(found: re.Match[str]) -> str:
+    """ "... for three counts. Hat off!"; one that names a step stays."""
+    return found[0] if _STEPS.search(found[0]) is not None else ""
 
 
 def _ending_named(found: re.Match[str]) -> str:
@@ -245,6 +254,16 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
         rf"[,;(]\s*(?:the\s+)?weight\s+(?:stays|remains|still|is\s+still)\s+on\s+(?:the\s+)?{FOOT}(?:\s+foot)?\s*\)?(?=\s*(?:[.,;]|$))",
         "",
     ),
+    # "stomp R forward and hold it till the last note dies", "arms out to the sides", "and clap on each of them"
+    (r"\s*,?\s*\band\s+hold\s+(?:it|that|this|the\s+\w+)\s+(?:until|till|while)\b[^.;]*", ""),
+    (r"\bhold\s+(?:it\s+)?(?:until|till|while)\s+the\b[^.;,]*", "hold"),
+    (
+        r"[,;]?\s*\b(?:with\s+)?(?:both\s+|your\s+)?(?:arms?|hands?)\s+(?:held\s+|stretched\s+)?(?:out|up|wide|open|raised|outstretched|in\s+the\s+air|high|spread|aloft)(?:\s+(?:to|at|on)\s+(?:the|both|your)\s+sides?)?(?=\s*(?:[.,;!)]|$))",
+        "",
+    ),
+    (r"\s*,?\s*\b(?:and\s+clap|clapping)\s+on\s+each(?:\s+(?:of\s+them|count|beat|one))?\b", ""),
+    (r"\s*[-\u2010-\u2015,.]\s*(?:finished|done|fin|the\s+end|ta-?dah?)[\s.!]*$", ""),
+    (r"(?<=[a-zLR)])[.;]\s+(?-i:[A-Z][a-z]+(?:\s[a-z]{2,8}){0,3})!\s*$", _without_a_cry),
     # "hold and smile": nothing that the feet do
     (
         r"\bhold\s*(?:,|and|&)\s*(?:smile|pose|grin|wave|bow|nod|listen|look\s+up|breathe|curtsey)\b(?:\s+(?:at|to)\s+(?:the\s+)?\w+)?",
