@@ -75,7 +75,7 @@ class Arrangement:
 
     def _end_of(self, line: Line) -> int:
         """The number of the last line of the file that it was joined from."""
-        return self.further.get(line.number, [line.number])[-1]
+        return (self.further.get(line.number) or [line.number])[-1]
 
     @property
     def in_head(self) -> bool:
