@@ -41,6 +41,11 @@ _QUOTED_NAME = re.compile(r"[\"\u201c](?P<name>[A-Z][^\"\u201c\u201d]{2,48})[\"\
 _CHOREO = re.compile(r"choreo(?!.*\b(?:for|in|at|on|by\s+\S)).*")
 # "for the Tuesday class", "in 2019", where a deviser's name would be.
 _NO_NAME = re.compile(r"(?:for|during)\b|(?:in|at|on)\s+(?:the|an?|our|my|\d)|\d{4}\b", re.IGNORECASE)
+# "Moth by the Window" is a title alone.
+_BY_BEHIND_TITLE = re.compile(
+    r"\s+(?:[-\u2010-\u2015]\s*)?(?:choreo\w*\.?\s+by|devised\s+by|by(?!\s+(?:the|an?|my|your|our|its|night|day|\w*light|heart|side|sea)\b))\s+(?P<by>.+)$",
+    re.IGNORECASE,
+)
 _BY_WHOM = re.compile(r"\bby\s+(?P<by>[^\s\d].*)$", re.IGNORECASE)
 _NOTES = re.compile(r"\s*notes?\s*:", re.IGNORECASE)
 
@@ -138,11 +143,7 @@ class HeaderReader(KeyReading):
         if (quoted := _QUOTED_NAME.search(text)) is not None and (quoted.start() == 0 or OF_THE_CLUB.search(text)):
             self.facts(line)
             text = quoted["name"]
-        if (
-            found := re.search(
-                r"\s+(?:[-\u2010-\u2015]\s*)?(?:choreo\w*\.?\s+by|devised\s+by|by)\s+(?P<by>.+)$", text, re.IGNORECASE
-            )
-        ) is not None and found.start() > 0:
+        if (found := _BY_BEHIND_TITLE.search(text)) is not None and found.start() > 0:
             if "devised_by" not in self.seen:
                 self._set("devised_by", found["by"].strip(" )"), line, found.start("by"))
             text = text[: found.start()]
