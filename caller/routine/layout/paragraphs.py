@@ -225,6 +225,9 @@ _IN_A_TABLE = re.compile(
 _OF_WALL = re.compile(r"\W*(?:on\s+)?(?:wall\s+|w)\d+\s*[(:=\u2010-\u2015-]", re.IGNORECASE)  # one of a list
 
 
+_WALL_FIRST = re.compile(r"\W*(?:on\s+|after\s+|in\s+)?(?:wall\s+|w)\d", re.IGNORECASE)
+
+
 def _goes_on(line: Line, following: Line) -> bool:
     text, after = unstarred(line.text), unstarred(following.text)
     if following.number != line.number + 1 or len(text) < _LEAST or not after:
@@ -249,6 +252,11 @@ def _goes_on(line: Line, following: Line) -> bool:
         return False
     if COUNTS_APART.search(following.text) is not None:
         return False
-    if KEYED.match(after) or LISTED.match(after) or _OF_WALL.match(after):
+    if (
+        KEYED.match(after)
+        or LISTED.match(after)
+        or _OF_WALL.match(after)
+        or (_OF_WALL.match(text) and _WALL_FIRST.match(after))
+    ):
         return False
     return read_option(after) is None and not (kinds.STRONG_EVENT.match(after) and after[:1].isupper())

@@ -46,6 +46,14 @@ _SAID = Rewriting(
             rf"\b(?:the\s+)?{_MUSIC}\s+(?:stops|pauses|drops\s+out|goes\s+(?:quiet|silent))\b[^.;,:]{{0,20}}(?=[.;,:]\s*[^.;:]{{0,60}}\b(?:go|goes|carry|continue)\b)",
             "here",
         ),
+        said_as(
+            rf"\bthere\s+(?:are|is|come)\s+(?P<n>{NUMBER})\s+(?:extra|spare|free|empty|additional|more)\s+{_BEATS}\b",
+            with_number("{}-count tag"),
+        ),
+        said_as(
+            rf"\b(?P<n>{NUMBER})\s+(?P<steps>sways|bumps|stomps|hips|hip\s+bumps|walks)\s+(?:more|extra)\b(?=\s*\()",
+            lambda found: f"tag, {found['steps'].rstrip('s')}",
+        ),
         said_as(r"\bhold\s+(?:quite\s+|perfectly\s+)?still\b(?=\s+for)", "hold"),
         said_as(
             rf"\b(?:song|music|track)\s+(?:then\s+)?(?:only\s+)?has\s+(?:only\s+|just\s+)?(?P<n>{NUMBER})\s+(?:more\s+)?{_BEATS}\s+left\b",

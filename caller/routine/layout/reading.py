@@ -11,6 +11,7 @@ from caller.routine.layout.abbreviations import abbreviations
 from caller.routine.layout.blocks import Blocks, EventBlock, OptionBlock, Role, first_count, highest_count
 from caller.routine.layout.columns import names_columns
 from caller.routine.layout.counted import steps_on
+from caller.routine.layout.each_its_wall import each_its_wall
 from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.names_told import name_told
 from caller.routine.layout.options import EASIER, read_option
@@ -35,7 +36,8 @@ class Arrangement:
     def __init__(self, lines: list[Line]) -> None:
         self.all = lines
         told = [line for line in lines if line.text.strip()]
-        self.lines, self.further = joined([line for line in told if not names_columns(line.text)])
+        whole, self.further = joined([line for line in told if not names_columns(line.text)])
+        self.lines = each_its_wall(whole)
         self.empty = {line.number for line in lines if not line.text}
         self.out = Blocks(roles={line.number: Role.NOTE if line.text else Role.EMPTY for line in lines})
         self.part = ""

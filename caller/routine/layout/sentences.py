@@ -14,6 +14,8 @@ from caller.routine.layout.offering import Offering
 from caller.routine.layout.options import read_option
 from caller.routine.layout.paragraphs import COUNTS_APART, KEYED, LISTED, OF_MARKS, told_on
 
+# Each of such lines tells of a wall of its own.
+_OF_A_WALL = re.compile(r"\W*(?:(?:on|in|after|at\s+the\s+end\s+of|end\s+of)\s+)?(?:wall\s+|w)\d", re.IGNORECASE)
 ON_WALL = re.compile(r"\W*(?:on\s+)?(?:wall\s+|w)\d", re.IGNORECASE)
 # "after the third wall" and "every even wall" are told to their end, "after wall" is not.
 _DANGLING = re.compile(
@@ -62,7 +64,7 @@ class SentenceLines(Offering):
                 (self.in_head and (KEYED.match(text) or (len(bare) < _LEAST_FULL and text[:1].isupper())))
                 or OF_MARKS.match(following.text)
                 or (LISTED.match(text) and LISTED.match(bare))
-                or (ON_WALL.match(text) and ON_WALL.match(bare))
+                or (_OF_A_WALL.match(text) and _OF_A_WALL.match(bare))
                 or kinds.STRONG_EVENT.match(text)
                 or kinds.REPLACED.match(text)
                 or (len(line.text.split()) <= _MOST_HEADING and steps_on(following))

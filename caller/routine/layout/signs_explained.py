@@ -17,7 +17,7 @@ from caller.routine.layout.numbers import ORDINAL
 
 _INNER = r"(?:[^\w\s()\[\]{}<>]{1,3}|[A-Z]{1,3}\d?|[Ee]nd|END(?:ING)?|TAG\d?|[Tt]ag|[a-z]|\d)"
 # Bare signs; those that are read as marks already, and "-", "." or "," which end many a line, are none.
-_BARE = r"(?:[\u00a7~\u00b6\u00a4%$@+!\u00b0\u00ac\u25ca\u2666\u2663\u2660\u00b5]{1,3}|[\u00b9\u00b2\u00b3]|\*{1,3}[RTBE]\d?(?![\w*])|[RTBE]\d)"
+_BARE = r"(?:[\u00a7~\u00b6\u00a4%$@+!\u00b0\u00ac\u25ca\u2666\u2663\u2660\u00b5]{1,3}|[\u00b9\u00b2\u00b3]|\*{1,3}[RTBE]\d?(?![\w*])|\*[RTBE]\d?\*|[RTBE]\d)"
 _SIGN = rf"(?:\[\s?{_INNER}\s?\]|\(\s?{_INNER}\s?\)|\{{\s?{_INNER}\s?\}}|<\s?{_INNER}\s?>|{_BARE})"
 _EXPLAINS = re.compile(rf"^(?P<sign>{_SIGN})\s*(?:(?:=+>?|:|[\u2010-\u2015-]|means)\s*)?(?P<says>[^\s=:].*)$")
 _FACING = r"(?P<behind>\s*\(?(?:1[0-2]|[369])[:.]00\)?)?"
@@ -63,8 +63,10 @@ _ENDED = (".", "!", "?", ":", ",")
 
 def signs_explained(lines: Sequence[Line]) -> list[Line]:
     """The lines with such signs as marks that are read; without any they come back as they are."""
-    explained = {found["sign"] for line in lines if (found := _explains(line)) is not None}
-    borne = {sign for line in lines if (sign := _borne(line)) in explained}
+    explaining = [line.text for line in lines if _explains(line) is not None]
+    borne = {
+        sign for line in lines if (sign := _borne(line)) and any(True for x in explaining for _ in _places(x, sign))
+    }
     taken = [sign for sign in dict.fromkeys(sorted(borne)) if not _counts_things(sign, lines)]
     marks = [mark for mark in _MARKS if not any(_has(line.text, mark) for line in lines)]
     if not taken or len(taken) > len(marks):
@@ -89,7 +91,8 @@ def _counts_things(sign: str, lines: Sequence[Line]) -> bool:
 
 def _explains(line: Line) -> re.Match[str] | None:
     """ "[R] = the third time you begin ...": the sign and what it stands for, where that tells of an event."""
-    found = _EXPLAINS.match(line.text)
+    label = _LABEL.match(line.text)
+    found = _EXPLAINS.match(line.text[label.end() :] if label is not None else line.text)
     if found is None or found["says"].endswith(found["sign"]) or read_counts(found["says"]) is not None:
         return None  # "~~ TAG ~~", a sign drawn round a line
     return found if _OF_WALL.search(found["says"]) or _OF_EVENT.search(found["says"]) else None
@@ -163,5 +166,7 @@ def _each(text: str, marks: dict[str, str]) -> Iterator[tuple[str, str]]:
 
 def _places(text: str, sign: str) -> Iterator[int]:
     """Where a sign stands with something told behind it."""
-    for found in re.finditer(rf"(?:^|(?<=[\s;,/|])){re.escape(sign)}(?=\s*[=:\u2010-\u2015-]?\s*\S)", text):
+    for found in re.finditer(
+        rf"(?:^|(?<=[\s;,/|])){re.escape(sign)}(?!{re.escape(sign[-1])})(?=\s*[=:\u2010-\u2015-]?\s*\S)", text
+    ):
         yield found.start()

@@ -24,7 +24,7 @@ _BIG_STEPS = frozenset(("step", "slide", "cross", "walk", "lunge", "press"))
 def shapes(reading: Reading, text: str, vocabulary: Vocabulary) -> Iterator[tuple[float, list[Spec]]]:
     """The ways to take the specifications of a reading (one at least) otherwise, with what each costs."""
     specs = reading.specs
-    if reading.labelled:
+    if reading.labelled and not _says_more(specs[: reading.labelled], specs[reading.labelled :]):
         yield _LABEL, specs[reading.labelled :]
     for explained in _explained(specs):
         yield _EXPLAINED, explained
@@ -45,6 +45,13 @@ def shapes(reading: Reading, text: str, vocabulary: Vocabulary) -> Iterator[tupl
             )
     if (parted := _parted(specs, vocabulary)) is not None:
         yield _PARTED, parted
+
+
+def _says_more(label: Sequence[Spec], rest: Sequence[Spec]) -> bool:
+    """Whether what stands before a colon tells what the feet do, and behind it only which: "Full turn left: L, R, L"."""
+    turns = any(spec.turn is not None for spec in label) and all(spec.turn is None for spec in rest)
+    bare = all(s.figure is None and not s.wheres and s.verb is not None and s.verb.name == "step" for s in rest)
+    return len(rest) > 1 and bare and (turns or any(spec.figure is not None for spec in label))
 
 
 def _explained(specs: Sequence[Spec]) -> Iterator[list[Spec]]:

@@ -14,6 +14,11 @@ _STANCE_COST = 2.0
 _TURN = re.compile(
     r"\b(?:turn|pivot|[1357]/[248]|half|quarter|full|monterey|unwind|paddle)|[\u00bc-\u00be]", re.IGNORECASE
 )
+_FEET_ALONE = re.compile(r"[\s.]*(?:(?:right|left|[RL])\b[\s,&.-]*){2,}", re.IGNORECASE)
+_FIGURE = re.compile(
+    r"\b(?:shuffle|coaster|sailor|triple|mambo|rock|vine|grapevine|weave|box|cha|chass[e\u00e9]|twinkle|lock|turn)\b",
+    re.IGNORECASE,
+)
 _COLON = re.compile(r":(?!\d)")
 # "step R forward and across L" is one movement where the counts say so.
 _AND_WHERE = re.compile(
@@ -59,6 +64,8 @@ def variants(text: str) -> Iterator[tuple[float, str]]:
 
 def _turns_as(text: str, at: int) -> bool:
     """Whether no turn is lost where only what stands from there on is read, or that is a single movement."""
+    if _FEET_ALONE.fullmatch(text, at) is not None and _FIGURE.search(text, 0, at) is not None:
+        return False  # "Coaster travelling back: L, R, L"
     return "," not in text[at:] or _TURN.search(text, 0, at) is None or _TURN.search(text, at) is not None
 
 
