@@ -351,7 +351,12 @@ PASTED = [
     ("right", "1&2", "Shuffle 1/2 turn over left shoulder R, L, R", "Right shuffle turning 1/2 left"),
     ("right", "1-4", "Paddle 1/4 turn L x2", "Right paddle turn 1/4 left, right paddle turn 1/4 left"),
     ("right", "1-4", "Two 1/8 paddle turns left", "Right paddle turn 1/8 left x2"),
-    ("right", "1-4", "Full turn right stepping R, L, R, touch L", "Step R turning full right, step L, step R, touch L"),
+    (
+        "right",
+        "1-4",
+        "Full turn right stepping R, L, R, touch L",
+        "Rolling turn right R, L, R, touch L",
+    ),
     (
         "right",
         "1-2",

@@ -28,7 +28,7 @@ INTRO = (
         re.IGNORECASE,
     ),
     re.compile(
-        r"\b(?:start|begin)(?:s|n?ing)?\s+(?P<k>(?!))?(?P<n>\d{1,3})\s+(?:counts?|beats?)\s+in\b", re.IGNORECASE
+        r"\b(?:start|begin)(?:s|n?ing)?\s+(?P<k>(?!))?(?P<n>\d{1,3})\s+(?:counts?|beats?)\s+in(?:to)?\b", re.IGNORECASE
     ),
     re.compile(
         r"\bhold\s+(?P<k>(?!))?(?P<n>\d{1,3})\s+(?:counts?|beats?),?\s+(?=(?:and\s+|then\s+)*(?:start|begin))",

@@ -186,7 +186,7 @@ LATE_KEY = re.compile(
 OF_MUSIC = re.compile(r"\bbpm\b|\bintro\b", _I)
 # "replace counts 22-24 with:", and on the next line what with.
 TO_BE_TOLD = re.compile(
-    r"\b(?:replace|chang|substitut|modif)\w*\b.*(?:\b(?:with|to|by)\s*:|\s[\u2010-\u2015-]|\b(?:steps?|counts?)\s*:)$",
+    r"\b(?:replace|chang|substitut|modif)\w*\b.*(?:\b(?:with|to|by)\s*:|\bwith|\s[\u2010-\u2015-]|\b(?:steps?|counts?)\s*:)$",
     _I,
 )
 PART_LINE = re.compile(

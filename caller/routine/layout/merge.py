@@ -5,13 +5,16 @@ heading of their own. What two places say of it must agree; where it does not, b
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from itertools import product
 
 from caller.routine.findings import Finding
 from caller.routine.layout.blocks import EventBlock
 from caller.routine.layout.happening import Event, Happening, Merged, faced_on
-from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
+from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG
+from caller.routine.layout.one_sentence import heads, share_place, share_walls
 
 _MOST_EVENTS = 400
+
 
 After = Callable[[EventBlock], int | None]
 
@@ -45,9 +48,13 @@ class _Merging:
         for before, block in zip(self.blocks, self.blocks[1:], strict=False):
             kinds = {before.mention.kind, block.mention.kind}
             if before.heading.number == block.heading.number and kinds == {CHANGE, RESTART}:
-                _share_walls(before.mention, block.mention)
+                share_walls(before.mention, block.mention)
                 change, restart = (before, block) if block.mention.kind == RESTART else (block, before)
-                _share_place(change, restart.mention)
+                share_place(change, restart.mention)
+        for restart, change in product(self.of(RESTART), self.of(CHANGE)):
+            if heads(restart, change):
+                share_walls(restart.mention, change.mention)
+                share_place(change, restart.mention)
         for cut in self.of(RESTART):
             own = next((t for t in self.of(TAG) if t.heading is cut.heading and t.mention.told), None)
             if own is not None and not own.mention.ends and not cut.mention.told:
@@ -254,27 +261,6 @@ class _Merging:
         place = b.heading if b.heading.number == second else known.line
         message = f"line {first} says this {event.kind} is {said}, line {second} {again}; make them agree"
         self.out.findings.append(Finding(place.place, "event-place", message))
-
-
-def _share_walls(before: Mention, after: Mention) -> None:
-    """A change and a restart of one sentence are on the same walls."""
-    if after.told and not before.told:
-        before.walls, before.every = after.walls, after.every
-    elif before.told and not after.told:
-        after.walls, after.every = before.walls, before.every
-        if not after.placed and before.after is not None:
-            after.after = before.after
-
-
-def _share_place(change: EventBlock, restart: Mention) -> None:
-    """The place of a restart is that of the change before it in its sentence."""
-    if change.mention.kind != CHANGE:
-        return
-    if change.replaced and restart.after is not None:
-        change.mention.after = max(restart.after, change.mention.after or 0)
-    change.mention.here = change.mention.here or restart.here
-    if change.replaced and change.mention.placed and not (restart.placed or restart.ends):
-        restart.ends = restart.after_change = True  # "Restart with a step change: dance to count 14, then ... (7-8)"
 
 
 def _lends_its_steps(mark: EventBlock, events: list[Event], after: int | None) -> bool:

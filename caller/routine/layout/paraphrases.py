@@ -43,7 +43,7 @@ _SAID = Rewriting(
         # -- counts put in
         # "the band stops here. Hold still for 4 counts, then go on with section 3"
         said_as(
-            rf"\b(?:the\s+)?{_MUSIC}\s+(?:stops|pauses|drops\s+out|goes\s+(?:quiet|silent))\b[^.;,:]{{0,20}}(?=[.;,:]\s*[^.;:]{{0,60}}\b(?:go|goes|carry|continue)\b)",
+            rf"\b(?:the\s+)?{_MUSIC}\s+(?:stops|pauses|drops\s+out|goes\s+(?:quiet|silent))\b(?:\s+(?:here|then|there))?(?=[.;,:]\s*[^.;:]{{0,60}}\b(?:go|goes|carry|continue)\b)",
             "here",
         ),
         said_as(

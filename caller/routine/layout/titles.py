@@ -15,7 +15,7 @@ _HEAD_LINE = re.compile(
     _I,
 )
 TITLE_KEY = re.compile(
-    r"^\W*(?:title|dance(?:\s+(?:title|name))?|name(?:\s+of\s+dance)?|(?:the\s+)?dance\s+of\s+the\s+(?:month|week|quarter|term)(?:\s+for\s+\w+)?|this\s+(?:week|month|quarter|term)['\u2019]s\s+(?:class\s+)?dance)\s*(?::|=|\s[-\u2013\u2014]\s)(?!\s*\d{1,3}\s*-?\s*(?:counts?|cts?|walls?|c)\b)",
+    r"^\W*(?:title|dance(?:\s+(?:title|name))?|name(?:\s+of\s+dance)?|(?:the\s+)?(?:dance|waltz|cha\s?cha|two[\s-]step)\s+of\s+the\s+(?:month|week|quarter|term|day|evening|night)(?:\s+for\s+\w+)?|this\s+(?:week|month|quarter|term)['\u2019]s\s+(?:class\s+)?dance)\s*(?::|=|\s[-\u2013\u2014]\s)(?!\s*\d{1,3}\s*-?\s*(?:counts?|cts?|walls?|c)\b)",
     _I,
 )
 _STEPS_BEGIN = re.compile(r"^(?:counts?\s*)?1\s*(?:[-&,\u2013]\s*)?[2-8]\b.*[A-Za-z]", _I)
@@ -24,7 +24,7 @@ _HOME = re.compile(
     r"home\s{2,}\S|(?:[\w\u00c0-\u017f]+(?:\s[\w\u00c0-\u017f]+)?\s{2,}){2,}(?:contact|kontakt|links?|login)\s*$", _I
 )  # the way through a web site, as cells
 _PAPER = re.compile(
-    r"\b(?:newsletter|bulletin|gazette|club\s+news|(?:step\s*sheet|dance)\s+of\s+the\s+month|this\s+month['\u2019]?s\s+(?:class\s+)?dance|dance\s+to\s+learn)\b",
+    r"\b(?:newsletter|bulletin|gazette|club\s+news|(?:step\s*sheet|dance)\s+of\s+the\s+month|this\s+month['\u2019]?s\s+(?:class\s+)?dance|dance\s+to\s+learn)\b|\bfestival\W*(?:$|\*)|\b(?:boot\s?scooters|line\s?dancers|linedance[\s-]freunde)\b.*(?:\binc\b|stepsheet|step\s+sheet)|\binc\.$",
     _I,
 )
 _FACTS_NEAR = re.compile(r"\b\d{1,3}\s*-?\s*(?:counts?|cts?|walls?|bpm)\b", _I)

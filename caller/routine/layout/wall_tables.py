@@ -110,12 +110,13 @@ def _table(lines: list[Line], start: int) -> tuple[int, list[Line]]:
     if len(rows) < (_LEAST if not headed else 2) or not any(wall and wall.kind for wall in walls) or None in walls:
         return 0, []
     rest = (replace(line, text=" ", cells=(), exact=False) for line in lines[start:end])
+    by_wall = {number: line for line, number, _ in rows}
     told = [
-        replace(rows[walls.index(first)][0], text=_sentence(first, numbers), cells=(), exact=False)
-        for first, numbers in _alike([wall for wall in walls if wall and wall.kind])
+        replace(by_wall[first.number], text=_sentence(first, numbers), cells=(), exact=False)
+        for first, numbers in _alike(_whole_ones([wall for wall in walls if wall]))
     ]
     numbers = {line.number for line in told}
-    return end - start, [*(line for line in rest if line.number not in numbers), *told]
+    return end - start, sorted([*(x for x in rest if x.number not in numbers), *told], key=lambda x: x.number)
 
 
 def _wall(number: int, cells: list[str], named: list[str]) -> _Wall | None:
@@ -134,6 +135,14 @@ def _wall(number: int, cells: list[str], named: list[str]) -> _Wall | None:
     if kind is None:
         return _Wall(number, "", "", "") if _WHOLE.match(text) or _PLAIN.search(text) else None
     return _Wall(number, danced, text[kind.start() :], kind["kind"])
+
+
+def _whole_ones(walls: list[_Wall]) -> list[_Wall]:
+    """Those on which something happens; of one that has as many counts as any, all of it is danced."""
+    counts = [int(found["n"]) if (found := _PLAIN.fullmatch(w.danced.strip(" ,;:+-"))) else 0 for w in walls]
+    most = max(counts, default=0)
+    told = [replace(w, danced="all") if n and n == most else w for w, n in zip(walls, counts, strict=True)]
+    return [wall for wall in told if wall.kind]
 
 
 def _alike(walls: list[_Wall]) -> Iterator[tuple[_Wall, list[int]]]:

@@ -231,9 +231,9 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
         rf"\b(?:walk|run|step|march)(?:ing|s)?\s+(?:a?round\s+)?(?:in\s+)?(?:an?\s+)?(?P<turn>quarter|half|full|1/[24]|3/4|\u00bc|\u00bd|\u00be)?\s*(?:circle|turn)\s+(?:to\s+(?:the\s+)?)?(?P<side>{SIDE})\s+(?:in|over|with)\s+(?P<steps>four|eight|[48])\s+steps?,?\s*(?:(?:starting|beginning|leading)\s+(?:on|with)\s+(?:the\s+)?(?P<foot>{SIDE})\b(?:\s+foot)?)(?:,?\s+(?:and|to)\s+(?:finish|end|come)\b.*)?",
         _round_in,
     ),
-    # "full turn left travelling left: L, R, L", "1 1/4 turn right stepping R, L, R", "full turn right over 3 steps R, L, R"
+    # "full turn left travelling left: L, R, L", "1 1/4 turn right stepping R, L, R"
     (
-        rf"\b(?:an?\s+)?(?:rolling\s+|travell?ing\s+)?(?P<turn>1\s?1/4|1\u00bc|one\s+and\s+a\s+quarter|full)\s+(?:turn\s+(?:to\s+(?:the\s+)?)?)?(?P<side>{SIDE})(?:\s+turn)?(?:\s+(?:moving|travell?ing|going)(?:\s+(?:to\s+(?:the\s+)?)?(?:right|left|forwards?|fwd|back(?:wards?)?))?)?(?:\s+(?:over|in)\s+(?:three|3|two|2)\s+(?:steps|counts))?\s*[:,(]?\s*(?:stepping\s+|step\s+)?(?P<feet>{SIDE}\b(?:\s*[,-]?\s*{SIDE}\b){{1,2}})(?=\s*(?:[.,;)&(\[]|$|and\b|then\b))\)?",
+        rf"(?<!triple )\b(?:an?\s+)?(?:rolling\s+|travell?ing\s+)?(?P<turn>1\s?1/4|1\u00bc|one\s+and\s+a\s+quarter|full)\s+(?:turn\s+(?:to\s+(?:the\s+)?)?)?(?P<side>{SIDE})(?:\s+turn)?(?:\s+(?:moving|travell?ing|going)(?:\s+(?:to\s+(?:the\s+)?)?(?:right|left|forwards?|fwd|back(?:wards?)?))?)?(?:\s+(?:over|in)\s+(?:three|3|two|2)\s+(?:steps|counts))?\s*[:,(]?\s*(?:stepping\s+|step\s+)?(?P<feet>{SIDE}\b(?:\s*[,-]?\s*{SIDE}\b){{1,2}})(?=\s*(?:[.,;)&(\[]|$|and\b|then\b))\)?",
         _rolled,
     ),
     # "two half turns left travelling back: R, L"
@@ -247,6 +247,10 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
     ),
     # "shuffle travelling forward: R, L, R"
     (rf"\b({GROUPS})\s+(?:moving|travell?ing|going)\s+(?=(?:forwards?|fwd|back(?:wards?)?|{SIDE})\b)", r"\1 "),
+    # "step the left foot diagonally back to the left, home again, and touch": where the step leads
+    (r",\s*(?:back\s+)?home(?:\s+again)?,\s+(?=(?:and\s+)?touch)", ", "),
+    # "RF kick forward, RF ball step beside LF"
+    (rf"\b({FOOT})\s+ball[\s-]step\s+(?=beside|next\s+to)", r"\1 step "),
     # "3 step turn right: R, L, R, touch L"
     (
         rf"\b(?:3|three)[\s-]step\s+turn\s+(?:to\s+(?:the\s+)?)?({SIDE})\b\s*[:,(]?\s*(?:stepping\s+)?(?:{FOOT}\s*[,-]?\s*){{3}}\)?",
@@ -289,7 +293,7 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
     (r"\s*,?\s*\band\s+hold\s+(?:it|that|this|the\s+\w+)\s+(?:until|till|while)\b[^.;]*", ""),
     (r"\bhold\s+(?:it\s+)?(?:until|till|while)\s+the\b[^.;,]*", "hold"),
     (
-        r"[,;]?\s*\b(?:with\s+)?(?:both\s+|your\s+)?(?:arms?|hands?)\s+(?:held\s+|stretched\s+)?(?:out|up|wide|open|raised|outstretched|in\s+the\s+air|high|spread|aloft)(?:\s+(?:to|at|on)\s+(?:the|both|your)\s+sides?)?(?=\s*(?:[.,;!)]|$))",
+        r"[,;]?\s*\b(?:with\s+(?:both\s+|your\s+|the\s+)?(?:(?:right|left|[RL])\s+)?|both\s+|your\s+)?(?:arms?|hands?)\s+(?:held\s+|stretched\s+)?(?:out|up|wide|open|raised|outstretched|in\s+the\s+air|high|spread|aloft)(?:\s+(?:to|at|on)\s+(?:the|both|your)\s+sides?)?(?=\s*(?:[.,;!)]|$))",
         "",
     ),
     (r"\s*,?\s*\b(?:and\s+clap|clapping)\s+on\s+each(?:\s+(?:of\s+them|count|beat|one))?\b", ""),

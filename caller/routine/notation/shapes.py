@@ -48,7 +48,7 @@ def shapes(reading: Reading, text: str, vocabulary: Vocabulary) -> Iterator[tupl
 
 
 def _says_more(label: Sequence[Spec], rest: Sequence[Spec]) -> bool:
-    """Whether what stands before a colon tells what the feet do, and behind it only which: "Full turn left: L, R, L"."""
+    """Whether the words before a colon tell what the feet do, and those behind it which: "Full turn left: L, R, L"."""
     turns = any(spec.turn is not None for spec in label) and all(spec.turn is None for spec in rest)
     bare = all(s.figure is None and not s.wheres and s.verb is not None and s.verb.name == "step" for s in rest)
     return len(rest) > 1 and bare and (turns or any(spec.figure is not None for spec in label))
