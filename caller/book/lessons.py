@@ -89,7 +89,7 @@ def rung_now(class_name: str, running: Running, index: int, full: Fraction, at: 
         part=f"{stage.name}, went well",
         stage=RUNGS.index(stage.speed) + 1,
         stages=len(RUNGS),
-        tempo=running.programme.tempo * stage.speed * running.ease,
+        tempo=running.programme.tempo * stage.speed * running.nudged.of(stage),
         full=full,
     )
 

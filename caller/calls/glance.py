@@ -55,9 +55,9 @@ class Glance:
     call, in full, of what is being danced (while counted in, about to be) and of what comes after it, "" past the last.
     saying: the words being spoken; of_step: they call what is danced; with_step: they do, with the notice of what
     stands there or without. said: the words that ``now`` is called by, "" where it is not, None where no step is. foot:
-    the one to move next, None where it is both. next_turn: what is left of the next turn, and the counts to where it
-    begins, no turn and 0 where none is near; whole_turn: all of it, where several steps of a figure take it together.
-    coming: nearest first.
+    the one that moves on the count under way, None where it is both; foot_next: none does yet, and it is the next to
+    move. next_turn: what is left of the next turn, and the counts to where it begins, no turn and 0 where none is near;
+    whole_turn: all of it, where several steps of a figure take it together. coming: nearest first.
     """
 
     wall: int
@@ -85,6 +85,7 @@ class Glance:
     with_step: bool = False
     said: str | None = None
     to_first: int = 0
+    foot_next: bool = False
 
 
 def glance(take: Take, frame: int) -> Glance:
@@ -98,7 +99,8 @@ def glance(take: Take, frame: int) -> Glance:
     stretch = stretch_at(wall, shown)
     index, saying = _index_of_group(take, max(reached, take.start + _INSTANT)), _saying(take, frame)
     now, following = _called(take, index)
-    stepping, facing, turning = tee(_movements(take, reached), 3)
+    facing, turning = tee(_movements(take, reached))
+    foot, foot_next = _foot(_movements(take, beat), reached)
     turn, turn_in, whole_turn = _next_turn(take, reached, frame, turning)
     place = place_in_section(wall, shown)
     return Glance(
@@ -115,7 +117,7 @@ def glance(take: Take, frame: int) -> Glance:
         now=now,
         next=following,
         saying=saying.utterance.words if saying else "",
-        foot=_foot(stepping),
+        foot=foot,
         facing=_facing(take, reached, facing),
         next_turn=turn,
         next_turn_in=turn_in,
@@ -127,6 +129,7 @@ def glance(take: Take, frame: int) -> Glance:
         with_step=saying is not None and saying.of_steps,
         said=_said(take, index),
         to_first=max(int(take.start - beat), 0),
+        foot_next=foot_next,
     )
 
 
@@ -185,13 +188,21 @@ def _movements(take: Take, reached: Fraction) -> Iterator[tuple[Wall, DancedStep
             yield wall, danced
 
 
-def _foot(movements: Iterator[tuple[Wall, DancedStep]]) -> Foot | None:
-    """The foot of the next movement that takes one or moves the weight; holds and claps are passed over."""
+def _foot(movements: Iterator[tuple[Wall, DancedStep]], reached: Fraction) -> tuple[Foot | None, bool]:
+    """The foot of the last movement reached that takes one or moves the weight, else of the next, and whether that is
+    only next; holds and claps are passed over. movements: from the count under way on."""
+    now: Foot | None = None
+    moved = False
     for _, danced in movements:
         movement = danced.step.movement
-        if movement.foot is not None or movement.weight is not None:
-            return movement.foot
-    return None
+        moves, begun = movement.foot is not None or movement.weight is not None, danced.at < reached
+        if moved and not begun:
+            break
+        if moves and not begun:
+            return movement.foot, movement.foot is not None
+        if moves:
+            now, moved = movement.foot, True
+    return now, False
 
 
 def _facing(take: Take, reached: Fraction, movements: Iterator[tuple[Wall, DancedStep]]) -> Facing:

@@ -159,6 +159,18 @@ def music_for_class(name: str | None, prior: Prior, missing_too: bool = False) -
         return None
 
 
+# A recording's last count may be a little short of whole.
+NEARLY = Fraction(1, 2)
+
+
+def room_in(backing: Backing | None, routine: Routine) -> Fraction | None:
+    """How many counts of a dance a recording has room for, from the first step on; None without one."""
+    if backing is None:
+        return None
+    found, grid = backing
+    return grid.count_at(Fraction(found.seconds)) - (routine.header.intro or 0) + NEARLY
+
+
 def making_for_dance(backing: Backing, tempo: Fraction) -> Making:
     """Its versions for a dance, being made in the background."""
     from caller.rig.music.making import Making, usual_tempos

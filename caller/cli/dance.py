@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from caller.cli.backing import add_music_word, making_for_dance, music_for_class, prior_of_routine
+from caller.cli.backing import add_music_word, making_for_dance, music_for_class, prior_of_routine, room_in
 from caller.cli.batches import being_prepared
 from caller.cli.book_open import class_in_book
 from caller.cli.keeping import BookKeeping
@@ -85,9 +85,9 @@ def open_session(name: str, asked: DanceOptions, settings: Settings, begun: Begu
     whose = class_in_book(asked.class_name, asked.new_class) if asked.class_name else ""
     sheet = danceable(name, asked.as_it_stands)
     tempo = tempo_of(sheet, asked.tempo)
-    dance = dance_asked(sheet, asked, tempo)
-    beside = beside_of(dance, danceable(asked.beside, asked.as_it_stands)) if asked.beside else None
     backing = music_for_class(asked.music, prior_of_routine(sheet.read.routine))
+    dance = dance_asked(sheet, asked, tempo, room=room_in(backing, sheet.routine))
+    beside = beside_of(dance, danceable(asked.beside, asked.as_it_stands)) if asked.beside else None
     opening = openings(dance, settings.manner)
     preparing = being_prepared(begun.voice, [opening], lambda: _phrases_of_all(dance, beside, settings.manner))
     desk = open_desk(asked, settings, begun, preparing, FOR_A_DANCE)

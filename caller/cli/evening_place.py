@@ -56,6 +56,7 @@ class EveningPlace(msgspec.Struct, forbid_unknown_fields=True):
     tempo: Exact | None
     began: Exact | None
     begun: str = ""
+    ease_full: Exact = "1"
 
     @property
     def as_planned(self) -> Plan:
@@ -67,13 +68,14 @@ class EveningPlace(msgspec.Struct, forbid_unknown_fields=True):
     def bookmark(self) -> Bookmark:
         """Raises ValueError."""
         from caller.session.bookmarks import Bookmark
+        from caller.teaching.nudged import Nudged
 
         return Bookmark(
             self.index,
             self.ahead,
             self.stage,
             self.goes,
-            numbers.number(self.ease, Fraction(1, 10), 4),
+            Nudged(numbers.number(self.ease, Fraction(1, 10), 4), numbers.number(self.ease_full, Fraction(1, 10), 4)),
             numbers.number(self.count, 0, 1_000_000),
             numbers.number(self.since, 0, 1_000_000),
             None if self.tempo is None else numbers.number(self.tempo, 10, 800),
@@ -200,12 +202,13 @@ class PlaceKeeping:
             place.ahead,
             place.stage,
             place.goes,
-            str(place.ease),
+            str(place.nudged.slow),
             str(place.count),
             str(place.since),
             None if place.tempo is None else str(place.tempo),
             None if place.began is None else str(place.began),
             self._begun,
+            str(place.nudged.full),
         )
 
     def _alone(self) -> bool:

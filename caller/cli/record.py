@@ -7,7 +7,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from caller.cli.backing import add_music_word, asked_music, prior_of_routine, song_at, with_music
+from caller.cli.backing import add_music_word, asked_music, prior_of_routine, room_in, song_at, with_music
 from caller.cli.files import add_over_word, output
 from caller.cli.options import runs
 from caller.cli.running import RunOptions, add_run_words, take_of, tempo_of
@@ -71,7 +71,8 @@ def run_of(sheet: Sheet, asked: RecordOptions) -> Take:
         return take_of(sheet, asked)
     tempo = tempo_of(sheet, asked.tempo)
     song = song_at(backing, tempo)
-    return with_music(take_of(sheet, replace(asked, tempo=tempo), song), song, asked.above)
+    take = take_of(sheet, replace(asked, tempo=tempo), song, room_in(backing, sheet.routine))
+    return with_music(take, song, asked.above)
 
 
 def _document(take: Any, path: Path, seconds: float) -> dict[str, object]:

@@ -60,7 +60,7 @@ def add_run_words(words: argparse.ArgumentParser, sheet_help: str | None = None)
         "--walls",
         type=amounts.walls,
         metavar="N",
-        help="how many walls (default: to the ending, or past the last event)",
+        help="how many walls (default: to the ending, or past the last event; with --music as many as have room)",
     )
     words.add_argument(
         "--sections",
@@ -105,30 +105,42 @@ def add_above_word(words: argparse.ArgumentParser) -> None:
     )
 
 
-def dance_of(sheet: Sheet, walls: int | None, *, easier: bool = False) -> Dance:
-    """The dance as asked; easier: with the sheet's options in the place of what they ease."""
+def dance_of(sheet: Sheet, walls: int | None, *, easier: bool = False, room: Fraction | None = None) -> Dance:
+    """The dance as asked; easier: with the sheet's options in the place of what they ease. room: counts that its
+    recording has room for: where no walls are asked for, it is danced for as long as that."""
     from caller.calls.easier import eased
     from caller.dance.unroll import unroll
+    from caller.teaching.song import filling
 
-    routine = sheet.routine
-    return unroll(eased(routine) if easier else routine, walls)
+    routine = eased(sheet.routine) if easier else sheet.routine
+    return unroll(routine, walls) if walls or room is None else filling(routine, room)
 
 
-def dance_asked(sheet: Sheet, asked: RunOptions, tempo: Fraction, *, easier: bool = False) -> Dance:
+def dance_asked(
+    sheet: Sheet, asked: RunOptions, tempo: Fraction, *, easier: bool = False, room: Fraction | None = None
+) -> Dance:
     """The dance that the command line asks for: the sheet's, or its first sections by themselves, for as long as a song
-    lasts where it says no walls. Raises Refused."""
+    lasts where it says no walls. room: counts that its recording has room for, None without one. Raises Refused."""
     if asked.sections is None:
-        return dance_of(sheet, asked.walls, easier=easier)
-    return first_of(sheet, asked.sections, asked.walls, tempo, easier=easier)
+        return dance_of(sheet, asked.walls, easier=easier, room=room)
+    return first_of(sheet, asked.sections, asked.walls, tempo, easier=easier, room=room)
 
 
-def first_of(sheet: Sheet, sections: int, walls: int | None, tempo: Fraction, *, easier: bool = False) -> Dance:
+def first_of(
+    sheet: Sheet,
+    sections: int,
+    walls: int | None,
+    tempo: Fraction,
+    *,
+    easier: bool = False,
+    room: Fraction | None = None,
+) -> Dance:
     """A sheet's first sections by themselves; what keeps them from beginning again as they end is told. Raises
     Refused."""
     from caller.calls.easier import eased
     from caller.dance.part_way import part_way, wrong_foot_words
     from caller.dance.unroll import unroll
-    from caller.teaching.song import song_of
+    from caller.teaching.song import filling, song_of
 
     try:
         short = part_way(sheet.routine, sections)
@@ -137,7 +149,9 @@ def first_of(sheet: Sheet, sections: int, walls: int | None, tempo: Fraction, *,
     if why := wrong_foot_words(sheet.routine, sections):
         warn(f"{short.shown_title}: {why}")
     short = eased(short) if easier else short
-    return unroll(short, walls) if walls else song_of(short, tempo)
+    if walls:
+        return unroll(short, walls)
+    return song_of(short, tempo) if room is None else filling(short, room)
 
 
 def beside_of(dance: Dance, sheet: Sheet) -> Dance:
@@ -197,12 +211,15 @@ def _progress(done: int, of: int) -> None:
     print(f"\rspeech: {done} of {of} phrases", end=end, file=drawn_on(sys.stderr), flush=True)
 
 
-def take_of(sheet: Sheet, asked: RunOptions, song: Song | None = None) -> Take:
-    """The whole run that the command line asks for, as one take; where there is a song, with room for its lead."""
-    return planned(sheet, asked, song=song)[0]
+def take_of(sheet: Sheet, asked: RunOptions, song: Song | None = None, room: Fraction | None = None) -> Take:
+    """The whole run that the command line asks for, as one take; where there is a song, with room for its lead, and as
+    long as that has room for."""
+    return planned(sheet, asked, song=song, room=room)[0]
 
 
-def planned(sheet: Sheet, asked: RunOptions, *, guess: bool = False, song: Song | None = None) -> tuple[Take, Lexicon]:
+def planned(
+    sheet: Sheet, asked: RunOptions, *, guess: bool = False, song: Song | None = None, room: Fraction | None = None
+) -> tuple[Take, Lexicon]:
     """The whole run that the command line asks for, as one take, and what it was planned by.
 
     guess: where there is no voice, plan by guessed lengths. song: what room is left for before the count-in.
@@ -213,7 +230,7 @@ def planned(sheet: Sheet, asked: RunOptions, *, guess: bool = False, song: Song 
     from caller.calls.score import make_take, phrases_needed
 
     pace = tempo_of(sheet, asked.tempo)
-    dance = dance_asked(sheet, asked, pace, easier=asked.easier)
+    dance = dance_asked(sheet, asked, pace, easier=asked.easier, room=room)
     manner = Manner(asked.manner)
     voice = ready_voice(asked.voice, phrases_needed(dance, manner))
     lexicon: Lexicon = GuessedLexicon() if guess and voice.why else voice

@@ -13,14 +13,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from pathlib import Path
 from typing import TYPE_CHECKING
 
-from caller.cli.backing import known, prior_of_routine, workshop
+from caller.cli.backing import prior_of_routine, workshop
 from caller.cli.beatmap import clock
 from caller.cli.say import Refused
 
 if TYPE_CHECKING:
+    from caller.cli.backing import Backing
     from caller.cli.sheets import Sheet
     from caller.clock.grid import Grid
     from caller.dance.walls import Dance
@@ -56,12 +56,12 @@ class SongMap:
     seconds: float
 
 
-def song_of(sheet: Sheet, dance: Dance, name: str) -> SongMap:
+def song_of(sheet: Sheet, dance: Dance, backing: Backing) -> SongMap:
     """The dance in a recording. Raises Refused."""
     from caller.rig.music.decode import NoMusic
 
     prior = prior_of_routine(sheet.read.routine)
-    found, grid = known(Path(name).expanduser(), prior)
+    found, grid = backing
     there = placed(dance, grid, prior.intro or 0)
     starts = [int(one.count) for one in there if one.kind == "wall"]
     try:

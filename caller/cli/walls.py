@@ -8,13 +8,13 @@ from typing import Any
 
 from caller.calls.groups import groups_between, shown_words
 from caller.cli import amounts
+from caller.cli.backing import asked_music, prior_of_routine, room_in
 from caller.cli.options import runs
-from caller.cli.running import add_as_it_stands
+from caller.cli.running import add_as_it_stands, dance_of
 from caller.cli.say import Refused, print_json
 from caller.cli.sheets import Sheet, danceable
 from caller.cli.songmap import song_document, song_lines, song_of
 from caller.dance.shared_floor import SharedFloor, floor_words, shared_floor
-from caller.dance.unroll import unroll
 from caller.dance.wall_map import map_walls, wall_drawing, wall_table
 from caller.dance.walls import Dance, DancedStep, Wall
 from caller.routine.naming import turn_words
@@ -43,7 +43,7 @@ def add(commands: Any) -> None:
         "--walls",
         type=amounts.walls,
         metavar="N",
-        help="how many walls (default: to the ending, or past the last event)",
+        help="how many walls (default: to the ending, or past the last event; with --music as many as have room)",
     )
     words.add_argument(
         "--music", metavar="FILE", help="show where walls and events fall in this recording, and where the two disagree"
@@ -60,8 +60,9 @@ def add(commands: Any) -> None:
 
 def run(asked: WallsOptions) -> int:
     sheet = danceable(asked.sheet, asked.as_it_stands)
-    dance = unroll(sheet.routine, asked.walls)
-    song = song_of(sheet, dance, asked.music) if asked.music else None
+    backing = asked_music(asked.music, prior_of_routine(sheet.read.routine))
+    dance = dance_of(sheet, asked.walls, room=room_in(backing, sheet.routine))
+    song = song_of(sheet, dance, backing) if backing else None
     shared = _shared(dance, danceable(asked.beside, asked.as_it_stands)) if asked.beside else None
     if asked.json:
         print_json(

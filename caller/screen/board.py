@@ -11,19 +11,17 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from caller.routine.facing import NO_TURN, Facing, Turn
-from caller.routine.step import Foot
 from caller.screen.both_ways import easier_shown
 from caller.screen.captions import NO_CAPTION, Caption, unshown
 from caller.screen.heading import COUNT_IN, section_line, title_line, wall_wordings
 from caller.screen.plain_text import plain_text, plain_title
+from caller.screen.side import Side, side_of
 from caller.screen.splash import STARTS
 from caller.screen.words import (
     call_wordings,
     coming_words,
     first_key,
     going_on_words,
-    in_words,
     large_stands,
     nearest,
     now_and_then,
@@ -33,7 +31,6 @@ from caller.screen.words import (
     tempo_wordings,
     tempo_words,
     told_wordings,
-    turn_words,
     typed_word,
     whole_wordings,
 )
@@ -58,22 +55,6 @@ class Large:
     label: str
     next: tuple[str, ...]
     easier: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Side:
-    """count: "" before there is one. in_bar, bar: as in the glance; bar 0 = none. facing: None before there is one.
-    facing_class: seen by a teacher who faces the class, not by the dancers."""
-
-    count: str = ""
-    in_bar: int = 0
-    bar: int = 0
-    foot: Foot | None = None
-    facing: Facing | None = None
-    turn: Turn = NO_TURN
-    turn_amount: str = ""
-    turn_when: str = ""
-    facing_class: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +102,7 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
         tempo=tempo_wordings(view.tempo, view.speed),
         holds=tuple(map(plain_text, view.holds)),
         large=_LARGE[view.state](view, course),
-        side=replace(_side(view, glance, course) if glance else Side(), facing_class=facing_class),
+        side=side_of(view, course, facing_class),
         coming=coming_words(ahead) if ahead else "",
         caption=_caption(glance, ahead, course) if glance and view.state in _MOVING else NO_CAPTION,
         listed=_LISTED.get(view.state, _planned)(view, course),
@@ -167,26 +148,6 @@ def _told(view: View, course: Course | None) -> tuple[str, ...]:
 def _planned(view: View, course: Course | None = None) -> tuple[str, ...]:
     heading = "This evening goes on:" if view.resumed else "This evening:"
     return (heading, *map(plain_text, view.plan)) if view.plan else ()
-
-
-def _side(view: View, glance: Glance, course: Course | None) -> Side:
-    """By heart neither foot nor turn, which are steps; where a stage waits or the class is paused, how all stand."""
-    if view.state not in _DANCED:
-        waits = view.state is State.WAITING
-        return Side(facing=(view.stood[0] if waits else None) or glance.facing)
-    counted = Side(str(glance.count), glance.in_bar, glance.bar, facing=glance.facing)
-    resumed = course.resumes(glance, view.go_on) if course and view.state is State.PAUSED and not view.telling else None
-    if resumed is not None and resumed.call:
-        return replace(counted, foot=None if view.by_heart else resumed.free, facing=resumed.facing)
-    if view.by_heart:
-        return counted
-    return replace(
-        counted,
-        foot=glance.foot,
-        turn=glance.next_turn,
-        turn_amount=turn_words(glance.whole_turn or glance.next_turn),
-        turn_when=f"{in_words(glance.next_turn_in)}, to {glance.facing + glance.next_turn}" if glance.next_turn else "",
-    )
 
 
 def _getting_ready(view: View, course: Course | None) -> Large:

@@ -1,4 +1,4 @@
-"""The foot to move, told by shape, place and word.
+"""The foot that moves, told by shape, place and word; one that is only the next to move by place and small words.
 
 Conventions: squares as in :mod:`caller.screen.letters`; a print is drawn for a left foot seen from above, toes up, and
 mirrored for a right one.
@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from caller.routine.step import Foot
-from caller.screen.letters import fit_first, half_blocks
+from caller.screen.letters import fit, fit_first, half_blocks
 
 # By the rows there are for it. The big toe is at the right.
 _PRINTS = {
@@ -37,6 +37,15 @@ def foot_lines(foot: Foot, width: int, rows: int, facing_class: bool = False) ->
             if not beside.strip():
                 word = f"{_OTHER} {rest}" if at_right else f"{rest} {_OTHER}"
         yield _GAP.join((word, *shape[row : row + 1]) if at_right else (*shape[row : row + 1], word))
+
+
+def next_foot_lines(foot: Foot, width: int, rows: int, facing_class: bool = False) -> Iterator[str]:
+    """The foot that moves after the count that shows: in words at its own edge, without a print, so that nobody takes
+    it for the foot of that count."""
+    at_right = (foot is Foot.RIGHT) is not facing_class
+    words = fit(f"next: {foot.word}", width, rows, "right" if at_right else "left")
+    above = 0 if words.height else (rows - len(words.lines)) // 2
+    yield from ([" " * width] * above + [*words.lines] + [" " * width] * rows)[:rows]
 
 
 def _footprint(foot: Foot, rows: int, facing_class: bool) -> Iterator[str]:

@@ -9,7 +9,8 @@ from textual.app import ComposeResult
 from textual.containers import Container, Horizontal, Vertical
 from textual.widget import Widget
 
-from caller.screen.board import Board, Side
+from caller.screen.board import Board
+from caller.screen.side import Side
 from caller.screen.widgets import (
     BarRow,
     BigWords,
@@ -108,7 +109,7 @@ class Room(Widget):
     def _show_side(self, side: Side) -> None:
         self._count.wordings = (side.count,)
         self._bar.beat = (side.in_bar, side.bar)
-        self._foot.foot, self._foot.shown = side.foot, bool(side.count)
+        self._foot.foot, self._foot.only_next, self._foot.shown = side.foot, side.foot_next, bool(side.count)
         self._dial.facing, self._dial.turn = side.facing, side.turn
         self._dial.facing_class = self._foot.facing_class = side.facing_class
         self._facing.wordings = (f"facing {side.facing}", str(side.facing)) if side.facing else ("",)

@@ -16,7 +16,7 @@ from textual.widget import Widget
 from caller.routine.facing import NO_TURN, Facing, Turn
 from caller.routine.step import Foot
 from caller.screen.dial import dial
-from caller.screen.feet import foot_lines
+from caller.screen.feet import foot_lines, next_foot_lines
 from caller.screen.letters import fit_first
 from caller.screen.plain_text import plain_text
 from caller.screen.strip import order_lines, strip_line
@@ -189,20 +189,23 @@ class BarRow(Widget):
 
 
 class FootRow(Widget):
-    """The foot to move: its print and its word on its own side; the other foot's edge lies flat.
+    """The foot that moves: its print and its word on its own side; the other foot's edge lies flat. One that moves
+    next: in words alone.
 
     facing_class: the dancers' right foot is at the left, toes down, as a teacher who faces them sees it; its word
     stays.
     """
 
     foot: reactive[Foot | None] = reactive(None)
+    only_next = reactive(False)
     shown = reactive(False)
     facing_class = reactive(False)
 
     def render(self) -> Content:
         if not self.shown or self.foot is None:
             return Content("")
-        return Content("\n".join(foot_lines(self.foot, *self.size, self.facing_class)))
+        lines = next_foot_lines if self.only_next else foot_lines
+        return Content("\n".join(lines(self.foot, *self.size, self.facing_class)))
 
 
 class Dial(Widget):

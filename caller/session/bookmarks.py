@@ -9,20 +9,22 @@ from caller.session.slots import Inner
 from caller.session.so_far import is_put_in
 from caller.session.taught import TaughtProgramme
 from caller.session.whole import WholeDance
-from caller.teaching.running import at_stage, with_ease
+from caller.teaching.nudged import NOT_NUDGED, Nudged
+from caller.teaching.paced import with_nudges
+from caller.teaching.running import at_stage
 
 
 @dataclass(frozen=True, slots=True)
 class Bookmark:
     """Where an evening is, so that it can go on there. index: of the item; ahead: of the one that it waits with, None
-    while one is under way. stage, goes, ease: of a lesson; count: of a run, of its sheet. since: the count, or a
+    while one is under way. stage, goes, nudged: of a lesson; count: of a run, of its sheet. since: the count, or a
     lesson's stage, from which nothing was left out. tempo: the full one. began: when the item did."""
 
     index: int
     ahead: int | None = None
     stage: int = 0
     goes: int = 0
-    ease: Fraction = Fraction(1)
+    nudged: Nudged = NOT_NUDGED
     count: Fraction = Fraction(0)
     since: Fraction = Fraction(0)
     tempo: Fraction | None = None
@@ -35,7 +37,7 @@ def within(place: Bookmark, own: Inner, count: Fraction | None) -> Bookmark:
         running = own.running
         own_goes = 0 if is_put_in(running) else running.goes
         there = replace(place, stage=running.index, goes=own_goes, since=Fraction(running.since))
-        return replace(there, ease=running.ease, tempo=running.programme.tempo)
+        return replace(there, nudged=running.nudged, tempo=running.programme.tempo)
     if isinstance(own, WholeDance):
         at = own.start if count is None else count
         return replace(place, count=own.wall(at).at, since=own.since, tempo=own.tempo)
@@ -55,4 +57,4 @@ def _lesson_at(lesson: TaughtProgramme, place: Bookmark) -> TaughtProgramme:
     running = replace(running, since=min(int(place.since), running.index))
     if not running.over:
         running = replace(running, goes=place.goes, announced=place.goes > 0)
-    return replace(lesson, running=with_ease(running, place.ease, place.tempo))
+    return replace(lesson, running=with_nudges(running, place.nudged, place.tempo))

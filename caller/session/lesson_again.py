@@ -125,7 +125,8 @@ def _last_of_stage_before(taught: TaughtProgramme, outcome: ProgrammeEvent) -> T
     for _ in range(goes - 1):
         turn = turn_after(taught.floors.of_stage(stage, turn), stage, turn)
     done = min(goes, stage.times) if stage.times else goes
-    there = replace(at_start(running, go.index), goes=done - 1, speed=go.speed / running.ease, announced=True)
+    there = at_start(running, go.index)
+    there = replace(there, goes=done - 1, speed=go.speed / there.ease, announced=True)
     return _last_counts(replace(taught.at(next_stage(there, StageOutcome.PAUSED)), turn=turn), outcome)
 
 

@@ -30,6 +30,7 @@ from caller.session.lesson_ways import WAYS
 from caller.session.programme import CanNot, Passed, ProgrammeEvent
 from caller.session.route import CountSpan, bar_start
 from caller.session.so_far import ELSEWHERE, LEAVES, is_put_in, put_in, so_far, taken_out
+from caller.teaching.paced import with_tempo
 from caller.teaching.rungs import left_well, went_well
 from caller.teaching.running import (
     StageOutcome,
@@ -41,7 +42,6 @@ from caller.teaching.running import (
     looped,
     next_stage,
     waiting_when,
-    with_tempo,
 )
 from caller.transport.order import Order
 

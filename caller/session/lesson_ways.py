@@ -11,7 +11,8 @@ from collections.abc import Callable
 from caller.calls.plan import Manner
 from caller.session.changes import next_manner
 from caller.session.programme import Passed, ProgrammeEvent
-from caller.teaching.running import Running, StageOutcome, Waits, at_tempo, called, next_stage, waiting_when, with_tempo
+from caller.teaching.paced import at_tempo, with_tempo
+from caller.teaching.running import Running, StageOutcome, Waits, called, next_stage, waiting_when
 from caller.transport.order import Order
 from caller.transport.tempo import stepped
 

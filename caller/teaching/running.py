@@ -16,11 +16,8 @@ from functools import cached_property
 
 from caller.calls.plan import Manner
 from caller.teaching.asked_about import ASKED_ABOUT, tells_anew, tells_on
+from caller.teaching.nudged import NOT_NUDGED, Nudged
 from caller.teaching.stage import Go, LessonPlan, MovesOn, Stage, StageKind, taught_since
-
-# What is slowed down lasts, so it goes by less than the 6 % at which a change is noticed (Drake & Botte, 1993).
-STEP = Fraction(1, 25)
-SLOWEST, FASTEST = Fraction(1, 4), Fraction(3, 2)
 
 
 class Waits(Enum):
@@ -48,7 +45,7 @@ class StageOutcome(Enum):
 @dataclass(frozen=True)  # without slots: its stage is asked for dozens of times a look, and worked out once
 class Running:
     """index: the stage's, len(stages) when all is over. goes: of this stage so far; fade: how far its calls have faded.
-    ease: what all of it is slowed down to, or quickened, as the teacher asks. announced: what is said first has been
+    nudged: what is slowed down, or quickened, as the teacher asks. announced: what is said first has been
     said. waiting: done, and waits for the pedal. done: all goes so far. waits: when it waits by itself. well: the
     stages that went well, as the dancer says. heard: the teacher has ordered something since the telling under way, or
     the last one, began; silent: how many tellings there were since then that nobody answered. since: the stage from
@@ -60,7 +57,7 @@ class Running:
     goes: int = 0
     speed: Fraction = Fraction(1)
     fade: int = 0
-    ease: Fraction = Fraction(1)
+    nudged: Nudged = NOT_NUDGED
     clean: bool = True
     announced: bool = False
     waiting: bool = False
@@ -92,9 +89,19 @@ class Running:
         return replace(stage, speed=self.speed, manners=(stage.manners[min(self.fade, len(stage.manners) - 1)],))
 
     @property
+    def ease(self) -> Fraction:
+        """What the stage is slowed down to, or quickened; 1 when all is over."""
+        return Fraction(1) if self.over else self.nudged.of(self.programme.stages[self.index])
+
+    @property
     def tempo(self) -> Fraction:
         """Counts a minute of the go."""
         return self.programme.tempo * self.speed * self.ease
+
+    def speed_at_first(self, index: int) -> Fraction:
+        """The speed that a stage begins at; the one there is once all is over."""
+        stages = self.programme.stages
+        return self.nudged.speed_at_first(stages[index], self.programme.tempo) if index < len(stages) else self.speed
 
     @property
     def says(self) -> tuple[str, ...]:
@@ -120,7 +127,7 @@ def at_start(running: Running, index: int) -> Running:
     """A stage from its start, as it comes in the programme."""
     stages = running.programme.stages
     index = min(max(index, 0), len(stages))
-    speed = running.programme.speed_at_first(index, running.ease, running.speed)
+    speed = running.speed_at_first(index)
     heard = running.heard and not tells_anew(stages, index)
     there = replace(running, index=index, goes=0, speed=speed, fade=0, clean=True, announced=False, waiting=False)
     return replace(there, heard=heard)
@@ -177,36 +184,17 @@ def _again(running: Running) -> Running:
 
 
 def _slower(running: Running) -> Running:
-    """A little slower from here on, with the calls back; never under what can be danced."""
-    least = min(running.ease, SLOWEST / running.speed)
-    return replace(running, ease=max(running.ease - STEP, least), fade=0, clean=False)
+    """A little slower here and in all stages of its kind, with the calls back."""
+    nudged = running.nudged.slower(running.programme.stages[running.index], running.speed)
+    return replace(running, nudged=nudged, fade=0, clean=False)
 
 
 def _faster(running: Running) -> Running:
-    """By the stage's own step, up to where that goes; else a little from here on."""
+    """By the stage's own step, up to where that goes; else a little, here and in all stages of its kind."""
     stage = running.programme.stages[running.index]
     if stage.creep:
         return _crept(running, stage)
-    return replace(running, ease=max(running.ease, min(running.ease + STEP, FASTEST / running.speed)))
-
-
-def at_tempo(running: Running, tempo: Fraction) -> Running:
-    """The stage at that tempo, counts a minute; slower than it was, it is as after SLOWER."""
-    speed = tempo / (running.programme.tempo * running.ease)
-    slower = running if speed >= running.speed else replace(running, fade=0, clean=False)
-    return replace(slower, speed=speed)
-
-
-def with_tempo(running: Running, tempo: Fraction) -> Running:
-    """The whole programme with another full tempo, counts a minute; a stage at the speed of its own keeps its floor."""
-    programme, place = replace(running.programme, tempo=tempo), (running.index, running.ease, running.speed)
-    own = running.speed == running.programme.speed_at_first(*place)
-    return replace(running, programme=programme, speed=programme.speed_at_first(*place) if own else running.speed)
-
-
-def with_ease(running: Running, ease: Fraction, tempo: Fraction | None = None) -> Running:
-    """The whole programme slowed down to a share, or quickened, as it had been; at another full tempo."""
-    return replace(running if tempo is None else with_tempo(running, tempo), ease=ease)
+    return replace(running, nudged=running.nudged.faster(stage, running.speed))
 
 
 def called(running: Running, manner: Manner) -> Running:

@@ -140,10 +140,6 @@ class LessonPlan:
     walls: int
     stages: tuple[Stage, ...]
 
-    def speed_at_first(self, index: int, ease: Fraction, after: Fraction) -> Fraction:
-        """The speed that a stage begins at, where all is slowed down to ease; after: once all is over."""
-        return self.stages[index].speed_at(self.tempo * ease) if index < len(self.stages) else after
-
 
 # Stages that a class can do without: what comes of them comes again in those that follow.
 _BESIDES = (

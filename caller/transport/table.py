@@ -147,10 +147,10 @@ def _going() -> Iterator[OrderRow]:
 def _tempo() -> Iterator[OrderRow]:
     change = Effect.CHANGE
     for order, title, word, calls in (
-        (Order.SLOWER, "Slower", "slower", ", and the calls are back"),
+        (Order.SLOWER, "Slower", "slower", "; the calls are back"),
         (Order.FASTER, "Faster", "faster", ""),
     ):
-        stage = f"From here on a little {word}{calls}."
+        stage = f"From here on a little {word}, in slow stages only or at full speed only, as here{calls}."
         yield OrderRow(order, title, change, stage, _BEGUN, lesson=True, danced=True)
         yield OrderRow(order, title, change, f"All of it 4 counts a minute {word}.", lesson=True)
         yield OrderRow(order, title, change, f"4 counts a minute {word}, at once.")

@@ -66,18 +66,25 @@ def test_nothing_is_next_past_the_end() -> None:
     assert (seen.now, seen.next, seen.foot) == ("touch, hold", "", None)
 
 
-def test_the_foot_is_the_next_to_move() -> None:
+def feet(take: Take, *counts: Fraction | int) -> list[tuple[Foot | None, bool]]:
+    return [(at(take, count).foot, at(take, count).foot_next) for count in counts]
+
+
+def test_the_foot_is_the_one_that_moves_on_the_count_that_shows() -> None:
+    """Whoever reads "3 RIGHT" steps right on three; within a count it is the foot of its latest part."""
+    take, right, left = take_of(dance_of(2)), (Foot.RIGHT, False), (Foot.LEFT, False)
+    assert feet(take, 0, 1, 2, Fraction(9, 4), Fraction(5, 2), 3) == [right, left, right, right, left, right]
+    for wall in take.dance.walls:
+        for danced in wall.movements:
+            if danced.step.movement.foot is not None:
+                assert feet(take, danced.at) == [(danced.step.movement.foot, False)]
+
+
+def test_where_nothing_moves_on_a_count_the_foot_is_the_next_one_and_is_said_to_be() -> None:
     take = take_of(dance_of(2))
-    assert [at(take, count).foot for count in (0, 1, 2, Fraction(5, 2))] == [
-        Foot.LEFT,
-        Foot.RIGHT,
-        Foot.LEFT,
-        Foot.RIGHT,
-    ]
-
-
-def test_a_hold_is_passed_over_for_the_foot_after_it() -> None:
-    assert at(take_of(dance_of(2)), 14).foot is Foot.RIGHT  # the touch is under way; a hold, then the next wall's walk
+    assert feet(take, -1, 15) == [(Foot.RIGHT, True)] * 2  # counted in; a hold, then the next wall's walk
+    assert feet(take, 14)[0][1] is False, "the touch is under way"
+    assert feet(take_of(dance_of(2), end=16), 15, 16) == [(None, False)] * 2
 
 
 def test_the_facing_turns_on_the_count_of_the_turn() -> None:
@@ -138,8 +145,7 @@ def test_a_drill_is_entered_facing_as_the_dance_faces_there() -> None:
 
 def test_a_pick_up_is_the_first_to_move() -> None:
     take = take_of(dance_of(1, (WALKS, PIVOTS, PICK_UP)), start=16)
-    assert at(take, 14).foot is Foot.RIGHT
-    assert at(take, Fraction(31, 2)).foot is Foot.LEFT
+    assert feet(take, 14, 15, Fraction(31, 2)) == [(Foot.RIGHT, True), (Foot.RIGHT, True), (Foot.RIGHT, False)]
     assert at(take, 14).now == "and, step, touch"
 
 

@@ -121,3 +121,21 @@ def test_a_tag_that_is_missing_or_a_wall_too_late_is_heard_in_the_music(
     out = capsys.readouterr().out
     assert "  0:08  wall 1" in out
     assert ("No bar or phrase of the music disagrees with where walls start." in out) is agrees
+
+
+@pytest.mark.parametrize(("tag", "walls"), [(TAG, 5), ("", 5), ("\nEnding: in wall 3, after 8 counts, stomp R\n", 3)])
+def test_without_a_number_it_has_as_many_walls_as_the_recording_has_room_for(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], tag: str, walls: int
+) -> None:
+    """84 counts after the intro: five walls of 16 and a tag of 4; where the sheet says how it ends, as it says."""
+    (tmp_path / "line.txt").write_text(SHEET + tag)
+    file = str(tmp_path / "song.flac")
+    soundfile.write(file, song([16, 16, 20, 16, 16, 16]), RATE)
+    assert main(["music", file, "--tempo", "120", "--first", "0", "--exactly"]) == 0
+    capsys.readouterr()
+    for asked, wanted in (([], walls), (["--walls", "2"], 2)):
+        assert main(["walls", str(tmp_path / "line.txt"), "--music", file, *asked, "--json"]) == 0
+        assert len(json.loads(capsys.readouterr().out)["walls"]) == wanted
+    record = ["record", str(tmp_path / "line.txt"), "--manner", "quiet", "--json", "-o", str(tmp_path / "run.wav")]
+    assert main([*record, "--music", file]) == 0
+    assert max(one["wall"] for one in json.loads(capsys.readouterr().out)["onsets"]) == walls

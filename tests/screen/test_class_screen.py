@@ -23,7 +23,7 @@ from caller.routine.step import Foot
 from caller.screen.app import AWAY, ClassScreen
 from caller.screen.captions import LINGERS_SECONDS
 from caller.screen.dial import dial
-from caller.screen.feet import foot_lines
+from caller.screen.feet import foot_lines, next_foot_lines
 from caller.screen.help import PURPOSES, purpose_lines
 from caller.screen.letters import capitals
 from caller.screen.own_orders import OWN_ORDERS
@@ -159,6 +159,20 @@ async def test_the_foot_is_told_by_shape_side_and_word(size: tuple[int, int], fo
             own, word = slice(-4, None), slice(0, -6)
         assert all(row[own].strip() for row in rows[:2]), "the sole"
         assert read([row[word].replace("▁", " ") for row in rows])[0] in (foot.name, f"{foot.name} FOOT")
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("foot", Foot)
+async def test_a_foot_that_only_moves_next_is_said_to_and_has_no_print(size: tuple[int, int], foot: Foot) -> None:
+    app = ClassScreen(FakeSession(view_of(foot=foot, foot_next=True)))
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        rows = lines_in(app, "#foot")
+        assert rows == list(next_foot_lines(foot, len(rows[0]), len(rows)))
+        words = " ".join("".join(rows).split())
+        assert words == f"NEXT: {foot.name}" or read(rows)[0] == f"NEXT: {foot.name}"
+        at = min(len(row) - len(row.lstrip()) for row in rows if row.strip())
+        assert (at > 0) is (foot is Foot.RIGHT), "at its own edge"
 
 
 @pytest.mark.parametrize("rows", [3, 5])

@@ -358,7 +358,7 @@ def test_help_in_plain_lines_tells_what_the_pedal_orders_too() -> None:
     evening = typed_help(footing, OrderContext(State.RUNNING, evening=True))
     assert any("take out or x: " in line for line in evening)
     assert not any("take out or x: " in line for line in told)
-    assert "faster or +: From here on a little faster." in taught
+    assert any("faster or +: From here on a little faster, in slow stages" in line for line in taught)
 
 
 def test_that_the_voice_is_being_made_ready_is_told_once() -> None:

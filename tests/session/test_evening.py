@@ -18,6 +18,7 @@ from caller.session.programme import CanNot, Passed, ProgrammeEvent
 from caller.session.slots import Slot
 from caller.session.taught import TaughtProgramme
 from caller.session.whole import WholeDance
+from caller.teaching.nudged import Nudged
 from caller.teaching.stage import Stage, StageKind
 from caller.transport.context import CONTEXTS, Effect, OrderContext
 from caller.transport.foot import Gesture
@@ -762,7 +763,7 @@ def test_a_dance_that_goes_on_at_a_wall_was_danced_whole_once_it_ends() -> None:
 
 
 def test_a_lesson_goes_on_as_slow_as_it_was_made() -> None:
-    place = Bookmark(0, stage=1, goes=1, ease=Fraction(92, 100), tempo=Fraction(100))
+    place = Bookmark(0, stage=1, goes=1, nudged=Nudged(slow=Fraction(92, 100)), tempo=Fraction(100))
     evening = evening_of(lesson(SHORT)).at(place)
     running = evening.own.running  # type: ignore[union-attr]
     assert (running.index, running.goes, running.tempo, running.announced) == (1, 1, 46, True)

@@ -39,6 +39,11 @@ def test_what_the_author_says_more_is_told(line: str, said: str) -> None:
     assert said in told(line)
 
 
+@pytest.mark.parametrize("clap", ["(clap)", "(with a clap)", "(hand clap)", "with a clap", "and clap"])
+def test_a_clap_on_a_step_is_told_with_it(clap: str) -> None:
+    assert "touch left beside, no weight, clap." in told(f"1-2 Step R to side, touch L beside R {clap}")
+
+
 def test_a_plain_line_is_told_movement_by_movement() -> None:
     assert "right to the side, touch left beside, no weight." in told("1-2 Step R to side, touch L beside R")
 

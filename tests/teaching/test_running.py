@@ -11,16 +11,15 @@ from hypothesis import strategies as st
 
 from caller.calls.plan import Manner
 from caller.teaching.drill import FADING, drill_of, practice_of
+from caller.teaching.nudged import FASTEST, SLOWEST, Nudged
 from caller.teaching.own_stages import by_itself_first, left_out
+from caller.teaching.paced import at_tempo, with_nudges, with_tempo
 from caller.teaching.running import (
-    FASTEST,
-    SLOWEST,
     Running,
     StageOutcome,
     Waits,
     answered,
     at_stage,
-    at_tempo,
     begin,
     called,
     easier,
@@ -28,7 +27,6 @@ from caller.teaching.running import (
     next_stage,
     often,
     waiting_when,
-    with_tempo,
 )
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
 from caller.teaching.summary import summary_of
@@ -38,6 +36,7 @@ from tests.takehome.packets import STEMS, shipped_dance
 
 DONE, AGAIN, SLOWER, FASTER, PAUSED, ON, BACK = StageOutcome
 PART = (("", 1),)
+LAST = (StageKind.QUICK, StageKind.WHOLE)
 PROGRAMME = LessonPlan(
     "Tin Lantern",
     "walkthrough",
@@ -63,7 +62,7 @@ def test_a_lower_tempo_or_a_little_slower_takes_no_stage_under_what_can_be_dance
     for index, stage in enumerate(plan.stages):
         least = min(plan.tempo * stage.speed, Fraction(floor))
         lower = with_tempo(begin(plan, index), plan.tempo - 8)
-        eased = at_stage(replace(begin(plan, index), ease=Fraction(22, 25)), index)
+        eased = at_stage(replace(begin(plan, index), nudged=Nudged(slow=Fraction(22, 25))), index)
         assert not stage.danced or min(lower.tempo, eased.tempo) >= min(least, lower.programme.tempo)
         assert with_tempo(lower, plan.tempo) == begin(plan, index)
     assert with_tempo(at_tempo(begin(plan, index), Fraction(50)), plan.tempo).tempo == 50  # what is typed holds
@@ -236,6 +235,36 @@ def test_faster_is_by_the_usual_step_where_the_stage_has_none() -> None:
     assert running.tempo == 52
     assert played(running, *[FASTER] * 99).tempo == 100 * FASTEST
     assert running.clean
+
+
+def test_a_nudge_holds_for_stages_of_its_kind() -> None:
+    """Slow ones leave full speed the dance's own tempo, and the other way round."""
+    plan = walkthrough_of(shipped_dance("lantern-row"))
+    words, ladder, event = (
+        next(n for n, stage in enumerate(plan.stages) if stage.kind is kind and stage.danced)
+        for kind in (StageKind.WORDS, StageKind.LADDER, StageKind.EVENT)
+    )
+    quick, whole = (
+        next(n for n, one in enumerate(plan.stages) if one.kind is kind and one.speed == 1) for kind in LAST
+    )
+    nudged = played(at_stage(begin(plan), words), FASTER, FASTER, SLOWER, FASTER)
+    assert nudged.tempo == plan.tempo * nudged.speed * Fraction(27, 25)
+    assert at_stage(nudged, event).ease == Fraction(27, 25)
+    assert {at_stage(nudged, n).tempo for n in (quick, whole)} == {plan.tempo}
+    slower = played(at_stage(nudged, quick), SLOWER)
+    assert {at_stage(slower, n).tempo for n in (quick, whole)} == {plan.tempo * Fraction(24, 25)}
+    assert at_stage(slower, words).tempo == nudged.tempo
+    most = played(nudged, *[FASTER] * 9)
+    assert at_stage(nudged, ladder).tempo < at_stage(most, ladder).tempo == plan.tempo, "never beyond full speed"
+
+
+def test_how_far_it_was_nudged_is_taken_up_again() -> None:
+    plan = walkthrough_of(shipped_dance("lantern-row"))
+    nudged = Nudged(Fraction(23, 25), Fraction(24, 25))
+    for index in range(len(plan.stages)):
+        there = with_nudges(begin(plan, index), nudged)
+        assert there.tempo == at_stage(replace(begin(plan), nudged=nudged), index).tempo
+        assert with_nudges(there, Nudged(), plan.tempo) == begin(plan, index)
 
 
 def test_a_tempo_is_taken_as_it_is_and_a_slower_one_brings_the_calls_back() -> None:

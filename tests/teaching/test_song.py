@@ -13,7 +13,7 @@ from caller.routine.notation.read import read_sheet
 from caller.teaching.floors import Floors
 from caller.teaching.play import take_of_stage
 from caller.teaching.running import begin
-from caller.teaching.song import song_of
+from caller.teaching.song import filling, song_of
 from caller.teaching.walkthrough import walkthrough_of
 from tests.fakes.lexicon import MeasuredVoice
 from tests.takehome.packets import STEMS, shipped_dance
@@ -69,3 +69,10 @@ def test_the_calls_fade_in_it_from_wall_to_wall(stem: str) -> None:
     last = len(dance.walls)
     assert called_in(take, 1) > called_in(take, last)
     assert called_in(take, 1) >= 2 * called_in(take, last - 1)
+
+
+def test_to_a_recording_it_has_as_many_whole_walls_as_there_is_room_for() -> None:
+    routine = shipped_dance("lantern-row").routine
+    own = unroll(routine)
+    for more, walls in ((-8, 0), (0, 0), (own.walls[-1].counts - 1, 0), (own.walls[-1].counts, 1)):
+        assert len(filling(routine, Fraction(own.counts + more)).walls) == len(own.walls) + walls

@@ -258,7 +258,8 @@ def test_a_loop_of_ones_own_can_be_marked_wherever_something_is_danced_and_nowhe
 def test_help_tells_a_lesson_what_is_true_of_a_lesson() -> None:
     assert respond(LESSON, Order.NEXT).title == "Next stage"
     assert respond(DANCE, Order.NEXT).title == "Next section"
-    assert respond(LESSON, Order.SLOWER).tells == "From here on a little slower, and the calls are back."
+    slower = "From here on a little slower, in slow stages only or at full speed only, as here; the calls are back."
+    assert respond(LESSON, Order.SLOWER).tells == slower
     assert respond(DANCE, Order.STAGE).tells == "A dance has no stages."
     assert respond(LESSON, Order.TOP).tells == "All of it from the first stage."
     assert respond(DANCE, Order.TOP).tells == "The whole dance from its first step."

@@ -17,7 +17,7 @@ from caller.routine.notation.lexeme import Lexeme, LexemeKind
 from caller.routine.notation.nearest import correction
 from caller.routine.notation.shapes import shapes
 from caller.routine.notation.spec import Reading, Spec, Trouble
-from caller.routine.notation.variants import variants
+from caller.routine.notation.variants import variants, with_claps
 from caller.routine.notation.words import lexed
 from caller.routine.vocabulary import Vocabulary
 
@@ -75,6 +75,9 @@ def plain_reading(text: str, vocabulary: Vocabulary) -> Plain:
 
 def candidates(text: str, plain: Plain, beats: int, vocabulary: Vocabulary, effort: Effort) -> Iterator[Candidate]:
     """Every reading that fits the beats; columns from the text's own start."""
+    if (clapped := with_claps(text)) != text and (found := _plainly(clapped, beats, vocabulary)):
+        yield from found
+        return
     if not plain.reading.troubles:
         lowest = _UNWILLING
         for one in _fitted(plain.reading, beats, vocabulary, 0.0, text):
@@ -86,6 +89,14 @@ def candidates(text: str, plain: Plain, beats: int, vocabulary: Vocabulary, effo
         return
     for cost, variant in variants(text):
         yield from _of_text(variant, beats, vocabulary, cost)
+
+
+def _plainly(text: str, beats: int, vocabulary: Vocabulary) -> list[Candidate]:
+    """What the words plainly say, where it fits the beats; else nothing."""
+    plain = plain_reading(text, vocabulary)
+    if plain.unknown or plain.reading.troubles:
+        return []
+    return [one for one in _fitted(plain.reading, beats, vocabulary, 0.0, text) if one.fittings]
 
 
 def _of_text(text: str, beats: int, vocabulary: Vocabulary, cost: float) -> Iterator[Candidate]:

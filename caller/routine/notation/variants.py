@@ -30,6 +30,18 @@ _CAPITALS_FIRST = re.compile(r"^\s*(?=[^a-z]*[A-Z]{3})(?:[A-Z0-9½¼¾&/,+.'-]+\
 _STANCE = re.compile(r"^\s*(?:with\s+)?(?:your\s+)?feet\b[^,;.]*[,;.]", re.IGNORECASE)
 _BRACKETS = re.compile(r"[(\[]([^()\[\]]*[A-Za-z]{2}[^()\[\]]*)[)\]]")
 
+# "touch L beside R (clap)": done with the step before it, where the counts leave it none of its own.
+_CLAPS = re.compile(
+    r"(?<=[A-Za-z])(?<!hold)(?<!hold )(\s*)\(((?:with\s+)?(?:an?\s+)?)"
+    r"((?:hand\s+)?(?:clap|snap|click|slap)s?(?:\s+(?:your\s+)?(?:hands|fingers))?)\)",
+    re.IGNORECASE,
+)
+
+
+def with_claps(text: str) -> str:
+    """The text with what the hands do in brackets told beside the step before it."""
+    return _CLAPS.sub(lambda found: f"{found[1]}& {' ' * len(found[2])}{found[3]}", text)
+
 
 def variants(text: str) -> Iterator[tuple[float, str]]:
     """Each variant with its cost: first the text itself, at none."""

@@ -6,8 +6,9 @@ import json
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from caller.screen.board import Board, Side
+    from caller.screen.board import Board
     from caller.screen.course import Floor, OrderWall, Strip
+    from caller.screen.side import Side
 
 NO_CLASS = json.dumps({"state": "none"})
 
@@ -50,6 +51,7 @@ def _side(side: Side) -> dict[str, Any]:
         "in_bar": side.in_bar,
         "bar": side.bar,
         "foot": side.foot.word if side.foot else "",
+        "foot_next": side.foot is not None and side.foot_next,
         "facing": side.facing.eighths if side.facing else None,
         "clock": side.facing.clock if side.facing else "",
         "turn": side.turn.eighths,

@@ -116,10 +116,12 @@ function drawFloor() {
 function drawFoot() {
   const [left, word, right] = part("foot").children;
   const own = facts.foot === "right" ? !teacher : teacher;
-  left.classList.toggle("on", facts.foot !== "" && !own);
-  right.classList.toggle("on", facts.foot !== "" && own);
+  const now = facts.foot !== "" && !facts.foot_next;
+  left.classList.toggle("on", now && !own);
+  right.classList.toggle("on", now && own);
   word.classList.toggle("right", own);
-  word.textContent = facts.foot;
+  word.classList.toggle("next", facts.foot_next === true);
+  word.textContent = facts.foot_next ? `next: ${facts.foot}` : facts.foot;
   part("foot").className = facts.foot;
 }
 
@@ -184,7 +186,7 @@ function show(again) {
   if (changed("strip", facts.strip, facts.holds)) drawStrip();
   if (changed("order", facts.order)) drawOrder();
   if (changed("dial", facts.facing, facts.turn)) drawDial();
-  if (changed("foot", facts.foot)) drawFoot();
+  if (changed("foot", facts.foot, facts.foot_next)) drawFoot();
   if (changed("floor", facts.floor)) drawFloor();
   if (changed("bar", facts.bar, facts.in_bar)) {
     part("bar").replaceChildren(...Array.from({ length: facts.bar || 0 }, (_, n) => element("i", n === facts.in_bar ? "now" : "")));
