@@ -49,6 +49,8 @@ _FLOOR: dict[str, tuple[tuple[str, str], ...]] = {
     "jazz box": (("cross", "over"), ("step", "back"), ("step", "side back"), ("step", "beside forward place in")),
     "v step": (("step", "forward out"),) * 2 + (("step", "in back place"), ("step", "beside in place")),
     "full turn": (("step", "forward back"), ("step", "forward back")),
+    "mambo forward": (("rock", "forward"), ("recover", "-"), ("step", "beside place back")),
+    "mambo back": (("rock", "back"), ("recover", "-"), ("step", "beside place forward")),
     "basic forward": (("step", "forward"), ("step", "beside place"), ("step", "beside place")),
     "basic back": (("step", "back"), ("step", "beside place"), ("step", "beside place")),
 }

@@ -15,6 +15,7 @@ from caller.calls.groups import groups_between
 from caller.calls.spelling import on_count_forms, spoken
 from caller.dance.unroll import unroll
 from caller.routine.notation.read import read_bytes
+from caller.routine.step import Weight
 from caller.routine.vocabulary import shipped
 from tests.calls.reading_back import read_back
 
@@ -363,6 +364,24 @@ def test_a_full_turn_has_its_name_where_the_heading_has_it() -> None:
     line = "1-2 Turn 1/2 left stepping R back, turn 1/2 left stepping L forward"
     assert shortest(forms(line, heading="Full turn, shuffle")) == "full turn"
     assert "back half left, step half left" in forms(line).wordings
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ("1&2 Rock R forward, recover L, step R back", "mambo forward"),
+        ("1&2 Rock R back, recover L, step R forward", "mambo back"),
+    ],
+)
+def test_a_mambo_that_ends_a_step_on_is_one_where_the_heading_has_it(line: str, said: str) -> None:
+    """ "Rock forward and back" might be three steps of one foot."""
+    [group] = groups(line, heading="Walk, walk, mambo, coaster")
+    found = group_forms(group, thin=False, marked=False)
+    assert shortest(found) == said
+    movements = [one.movement for one in group.placed]
+    assert [read_back(words, movements, Weight.LEFT) for words in found.wordings] == [""] * len(found.wordings)
+    assert shortest(forms(line, heading="Running mambo")).startswith("running mambo")
+    assert "mambo" not in shortest(forms(line, heading="Rock and back"))
 
 
 def test_a_shuffle_that_goes_over_into_the_next_section_is_one_call() -> None:
