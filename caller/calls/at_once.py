@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from caller.calls.called import Called
-from caller.calls.chain import EITHER_FOOT, MovementWords, counted, joined, pieces_of
+from caller.calls.chain import EITHER_FOOT, MovementWords, counted, joined, pieces_of, two_quarters
 from caller.calls.losses import (
     AMOUNT,
     BETWEEN,
@@ -34,6 +34,7 @@ from caller.calls.losses import (
     TOO_FULL,
     TURNING,
     UNDERSTOOD,
+    WHERE_UNTOLD,
     WORD_LOST,
 )
 from caller.calls.read_aloud import read_aloud
@@ -156,6 +157,8 @@ def _chained(called: Called) -> Iterator[FormAtOnce]:
             (told, "unsided", True, lost + RUN_TOGETHER + SHORTER + unsided),
             (told, "brief", True, lost + RUN_TOGETHER + 2 * SHORTER + unsided),
         ]
+        if not called.uneven and (quarters := two_quarters(called.placed, told)) != told:
+            ways.append((quarters, "short", True, lost + RUN_TOGETHER + SHORTER + WHERE_UNTOLD))
     if called.contrary and called.pivots and not called.thin:
         # The step that a pivot needs goes rather than the side, where it is another than that of the turn before; not
         # in a longer chain, whose next word would be taken for that step.

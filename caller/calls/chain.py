@@ -22,6 +22,7 @@ EITHER_FOOT = frozenset(("sway", "bump", "hop", "scoot", "knee pop", "lean"))
 _GESTURES = frozenset(("touch", "kick", "point", "hook", "sweep", "brush"))
 _STEP_WORDS = frozenset(("side", "back", "behind", "together", "in", "out"))
 _COUNTED = 3  # so many alike are called by their number
+_QUARTER = 2  # eighths
 
 
 class PlacedMovement(NamedTuple):
@@ -34,8 +35,8 @@ class PlacedMovement(NamedTuple):
 
 class MovementWords(NamedTuple):
     """One movement's words. full: the fullest; short: the shortest that says where and how far it turns; unsided:
-    without the side of the turn; brief: a step forward by its turn alone ("behind, quarter step"). understood: after a
-    rock by itself nobody needs it. alone: it is a turn and no step; turned: a step with a turn.
+    without the side of the turn; brief: a step forward by its turn alone ("behind, quarter step"), without its side.
+    understood: after a rock by itself nobody needs it. alone: it is a turn and no step; turned: a step with a turn.
     on_count: the whole count that it falls on or after."""
 
     movement: int
@@ -77,6 +78,20 @@ def _piece(index: int, placed: Sequence[PlacedMovement], upbeat: bool) -> Moveme
         understood,
         turned=bool(movement.turn),
     )
+
+
+def two_quarters(placed: Sequence[PlacedMovement], pieces: Sequence[MovementWords]) -> Sequence[MovementWords]:
+    """ "Two quarters right": the first two steps one after the other that turn alike, as one piece; the feet and the
+    turn tell where they go. The same pieces where there are none."""
+    for n, (before, after) in enumerate(pairwise(pieces)):
+        first, second = placed[before.movement].movement, placed[after.movement].movement
+        steps = first.action == second.action == "step" and first.foot is not second.foot
+        if steps and first.turn == second.turn and abs(first.turn.eighths) == _QUARTER:
+            amount = "two quarters"
+            full = f"{amount} {words_of_turn(first.turn).full.rpartition(' ')[2]}"
+            piece = MovementWords(before.movement, full, full, amount, amount, alone=True, on_count=before.on_count)
+            return [*pieces[:n], piece, *pieces[n + 2 :]]
+    return pieces
 
 
 def _is_its_turn(index: int, placed: Sequence[PlacedMovement]) -> bool:

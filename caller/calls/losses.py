@@ -23,6 +23,8 @@ STEP_UNTOLD = 24
 # What the class has not been told yet goes only where nothing else helps, not even a quicker voice: the side of a turn,
 # and a recover among movements that have no name together.
 SIDE_UNTOLD, RECOVER_UNTOLD, LAST_RECOVER = UNTOLD + 40, UNTOLD, 25
+# Where two steps go that are called by their turns alone goes before the side that they turn to.
+WHERE_UNTOLD = UNTOLD + 20
 OTHER_THAN_QUOTED = 12
 # "right shuffle half left" holds two sides, of which one is the foot's.
 FOOT_AND_SIDE = 3

@@ -95,7 +95,7 @@ def _figures() -> dict[str, _Figure]:
 
 _FIGURES = _figures()
 _MOST_WORDS = max(len(name.split()) for name in _FIGURES)
-_AMOUNT = re.compile(r"^(?:(?:three|five|seven) )?(?:eighths?|quarters?|half|halves|full turn)\b")
+_AMOUNT = re.compile(r"^(?:(?:two|three|five|seven) )?(?:eighths?|quarters?|half|halves|full turn)\b")
 _TIMES = {"twice": 2, "three times": 3, "four times": 4}
 _NUMBERS = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
 _NOTICE = re.compile(r"^(?:tag(?: [a-z](?=,))?|restart|change|ending)(?:, and (?:tag|restart|change|ending))*,? ")
@@ -185,10 +185,13 @@ class _Ear:
         return found is not None and (found[0] != "full turn" or self.begun)
 
     def _turn(self) -> _Word | None:
-        """ "step, half": a pivot; "behind, quarter": a step; "side rock, quarter" and "back half": how far."""
+        """ "step, half": a pivot; "behind, quarter": a step; "side rock, quarter" and "back half": how far; "two
+        quarters": two steps."""
         found = _AMOUNT.match(self._rest())
         self.at += len(found[0].split()) if found else 1
         self.at += self.at < len(self.tokens) and self.tokens[self.at] in _SIDES
+        if found is not None and found[0] == "two quarters":
+            return _Word("ff", "", (Fraction(0), Fraction(1)), "two quarters")
         return _Word("f", "", (), "pivot") if self.paused and self.begun and not self.rocked else None
 
     def _side(self) -> _Word | None:

@@ -96,7 +96,8 @@ def _group(take: Take, group: Group, calls: list[Call], previous: Group | None, 
         amount = words_of_turn(movement.turn).amount
         own = group.names and group.figure and not group.figure.turn
         summed = words_of_turn(group.figure.turn).amount if group.figure and group.names else amount
-        if movement.turn and not own and not re.search(rf"\b{summed}\b", words):
+        quarters = summed == "quarter" and "two quarters" in words
+        if movement.turn and not own and not quarters and not re.search(rf"\b{summed}\b", words):
             found.turns_unsaid.append(f"{where}: {words!r} for {movement}")
             break
     quoted = bool(group.call) and _is_quoted(words, group.call)

@@ -49,6 +49,8 @@ _FLOOR: dict[str, tuple[tuple[str, str], ...]] = {
     "jazz box": (("cross", "over"), ("step", "back"), ("step", "side back"), ("step", "beside forward place in")),
     "v step": (("step", "forward out"),) * 2 + (("step", "in back place"), ("step", "beside in place")),
     "full turn": (("step", "forward back"), ("step", "forward back")),
+    "mambo forward": (("rock", "forward"), ("recover", "-"), ("step", "beside place back")),
+    "mambo back": (("rock", "back"), ("recover", "-"), ("step", "beside place forward")),
     "basic forward": (("step", "forward"), ("step", "beside place"), ("step", "beside place")),
     "basic back": (("step", "back"), ("step", "beside place"), ("step", "beside place")),
 }
@@ -186,6 +188,12 @@ def _is(text: str, wanted: tuple[Movement, ...], weight: Weight) -> bool:
 
 def _is_floors(text: str, wanted: tuple[Movement, ...]) -> bool:
     """Whether it is a figure that the floor knows, and these movements are one of its ways."""
+    if (quarters := re.fullmatch(r"two quarters(?: (left|right))?", text)) is not None:
+        turns = [one.turn.eighths for one in wanted]
+        feet = [one.foot for one in wanted]
+        way = -2 if quarters[1] == "left" else 2 if quarters[1] else turns[0]
+        steps = [one.action for one in wanted] == ["step", "step"] and turns in ([2, 2], [-2, -2])
+        return steps and turns[0] == way and feet[0] is not feet[1]
     if text == "heel split":
         return [one.action for one in wanted] == ["heel split"] * 2
     found = _TOLD.match(text.lower().replace(",", ""))

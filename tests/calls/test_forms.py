@@ -12,9 +12,11 @@ from caller.calls import words
 from caller.calls.forms import Forms
 from caller.calls.group import Group, group_forms
 from caller.calls.groups import groups_between
+from caller.calls.plan import UNTOLD
 from caller.calls.spelling import on_count_forms, spoken
 from caller.dance.unroll import unroll
 from caller.routine.notation.read import read_bytes
+from caller.routine.step import Weight
 from caller.routine.vocabulary import shipped
 from tests.calls.reading_back import read_back
 
@@ -365,6 +367,24 @@ def test_a_full_turn_has_its_name_where_the_heading_has_it() -> None:
     assert "back half left, step half left" in forms(line).wordings
 
 
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ("1&2 Rock R forward, recover L, step R back", "mambo forward"),
+        ("1&2 Rock R back, recover L, step R forward", "mambo back"),
+    ],
+)
+def test_a_mambo_that_ends_a_step_on_is_one_where_the_heading_has_it(line: str, said: str) -> None:
+    """ "Rock forward and back" might be three steps of one foot."""
+    [group] = groups(line, heading="Walk, walk, mambo, coaster")
+    found = group_forms(group, thin=False, marked=False)
+    assert shortest(found) == said
+    movements = [one.movement for one in group.placed]
+    assert [read_back(words, movements, Weight.LEFT) for words in found.wordings] == [""] * len(found.wordings)
+    assert shortest(forms(line, heading="Running mambo")).startswith("running mambo")
+    assert "mambo" not in shortest(forms(line, heading="Rock and back"))
+
+
 def test_a_shuffle_that_goes_over_into_the_next_section_is_one_call() -> None:
     lines = ("1-7 Walk R, L, R, L, R, L, R", "8& Step L to side, step R beside L")
     after = ("Section 2: Rock", "1-3 Step L to side, rock R back, recover L")
@@ -375,6 +395,29 @@ def test_a_shuffle_that_goes_over_into_the_next_section_is_one_call() -> None:
     assert shortest(group_forms(rest, thin=False, marked=False)) == "rock back"
     movements = [danced.step.movement for danced in over.wall.movements[over.first : over.last + 1]]
     assert read_back("side shuffle", movements, over.wall.movements[over.first].before.weight) == ""
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ("1-2 Turn 1/4 left stepping R back, turn 1/4 left stepping L to side", "two quarters left"),
+        (
+            "1-3 Cross R over L, turn 1/4 right stepping L back, turn 1/4 right stepping R to side",
+            "cross, two quarters right",
+        ),
+        # One way and the other, or how far is not the same: no two of one kind.
+        ("1-2 Turn 1/4 left stepping R back, turn 1/4 right stepping L forward", "back quarter step quarter"),
+        ("1-2 Turn 1/4 left stepping R back, turn 1/2 left stepping L forward", "back quarter step half"),
+    ],
+)
+def test_two_steps_that_turn_alike_may_be_called_by_their_turns_before_they_go_unsaid(line: str, said: str) -> None:
+    [group] = groups(line)
+    found = group_forms(group, thin=False, marked=False)
+    assert shortest(found) == said
+    assert dict(zip(found.wordings, found.lost, strict=True))[said] > UNTOLD
+    movements = [one.movement for one in group.placed]
+    assert [read_back(words, movements, Weight.LEFT) for words in found.wordings] == [""] * len(found.wordings)
+    assert not said.startswith("two") or read_back(said.replace("left", "right"), movements, Weight.LEFT)
 
 
 @pytest.mark.parametrize(
@@ -453,7 +496,7 @@ WORTH = [
         [
             ("side quarter right, back quarter right, hold", 0),
             ("side quarter right, back quarter, hold", 9),
-            ("side quarter back quarter hold", 206),
+            ("two quarters right, hold", 186),
         ],
     ),
     # What begins between two counts begins with "and".

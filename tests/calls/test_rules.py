@@ -98,6 +98,26 @@ def test_on_the_first_wall_a_turn_the_other_way_than_the_last_keeps_its_side(tem
     assert tempo > 90 or said.startswith("step")
 
 
+# Two steps with a turn each between two calls of two counts.
+TILLER = """TILLER - 16 counts, 2 walls, improver
+
+1,2  step R fwd, pivot 1/4 L
+3,4  cross R over L, hold
+5,6  turn 1/4 R step L back, turn 1/4 R step R side
+7,8  cross L over R, hold
+1,2  step R side, step L together
+3,4  step R fwd, touch L
+5,6  step L side, step R together
+7,8  step L back, touch R
+"""
+
+
+@pytest.mark.parametrize("tempo", range(96, 150, 6))
+def test_on_the_first_wall_two_quarters_between_short_calls_are_called_with_their_side(tempo: int) -> None:
+    found = broken(at_tempo(unroll(read_bytes(TILLER.encode()).routine), tempo, walls=1))
+    assert (found.uncalled, found.sides_unsaid, found.turns_unsaid, found.misread) == ([], [], [], [])
+
+
 @pytest.mark.parametrize("tempo", TEMPI)
 def test_no_later_part_of_a_call_is_over_a_beat_before_its_own_movement(tempo: int) -> None:
     """Or whoever obeys the voice would turn on the step before the turn."""
