@@ -74,6 +74,8 @@ def walls_told(lines: list[Line]) -> list[Line]:
     n = 0
     while n < len(lines):
         length, told = _table(lines, n)
+        if told and out and _LABEL.fullmatch(out[-1].text.strip() + " ") is not None:
+            out[-1] = replace(out[-1], text=" ", exact=False, source=out[-1].source or out[-1].text)  # of the table
         told = told or list(_in_a_row(lines[n]))
         out += told or [lines[n]]
         n += length or 1
