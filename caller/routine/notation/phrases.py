@@ -233,7 +233,7 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
     ),
     # "full turn left travelling left: L, R, L", "1 1/4 turn right stepping R, L, R"
     (
-        rf"(?<!triple )\b(?:an?\s+)?(?:rolling\s+|travell?ing\s+)?(?P<turn>1\s?1/4|1\u00bc|one\s+and\s+a\s+quarter|full)\s+(?:turn\s+(?:to\s+(?:the\s+)?)?)?(?P<side>{SIDE})(?:\s+turn)?(?:\s+(?:moving|travell?ing|going)(?:\s+(?:to\s+(?:the\s+)?)?(?:right|left|forwards?|fwd|back(?:wards?)?))?)?(?:\s+(?:over|in)\s+(?:three|3|two|2)\s+(?:steps|counts))?\s*[:,(]?\s*(?:stepping\s+|step\s+)?(?P<feet>{SIDE}\b(?:\s*[,-]?\s*{SIDE}\b){{1,2}})(?=\s*(?:[.,;)&(\[]|$|and\b|then\b))\)?",
+        rf"(?<!triple\s)\b(?:an?\s+)?(?:rolling\s+|travell?ing\s+)?(?P<turn>1\s?1/4|1\u00bc|one\s+and\s+a\s+quarter|full)\s+(?:turn\s+(?:to\s+(?:the\s+)?)?)?(?P<side>{SIDE})(?:\s+turn)?(?:\s+(?:moving|travell?ing|going)(?:\s+(?:to\s+(?:the\s+)?)?(?:right|left|forwards?|fwd|back(?:wards?)?))?)?(?:\s+(?:over|in)\s+(?:three|3|two|2)\s+(?:steps|counts))?\s*[:,(]?\s*(?:stepping\s+|step\s+)?(?P<feet>{SIDE}\b(?:\s*[,-]?\s*{SIDE}\b){{1,2}})(?=\s*(?:[.,;)&(\[]|$|and\b|then\b))\)?",
         _rolled,
     ),
     # "two half turns left travelling back: R, L"
