@@ -32,6 +32,7 @@ from caller.calls.losses import (
     STEP_UNTOLD,
     TIMES,
     TOO_FULL,
+    TURN_ALONE,
     TURNING,
     UNDERSTOOD,
     WHERE_UNTOLD,
@@ -154,6 +155,7 @@ def _chained(called: Called) -> Iterator[FormAtOnce]:
             (told, "short", False, lost + SHORTER),
             (told, "short", True, lost + RUN_TOGETHER + SHORTER),
             (sided_once(told), "short", True, lost + RUN_TOGETHER + 2 * SHORTER),
+            (told, "curt", True, lost + RUN_TOGETHER + SHORTER + TURN_ALONE),
             (told, "unsided", True, lost + RUN_TOGETHER + SHORTER + unsided),
             (told, "brief", True, lost + RUN_TOGETHER + 2 * SHORTER + unsided),
         ]

@@ -13,6 +13,7 @@ from caller.calls.losses import (
     LATE_COUNTS,
     SHORTER,
     TIMES,
+    TURN_ALONE,
     WHAT_AGAIN,
 )
 from caller.calls.plan import Part
@@ -63,14 +64,15 @@ def _chain_in_parts(called: Called) -> Iterator[tuple[tuple[Part, ...], int]]:
     pieces = [piece for piece in every if not piece.understood or needs_recover(called)]
     unsided = called.unsided
     once = sided_once(pieces)
-    for words, less in (("short", 0), ("once", SHORTER), ("unsided", unsided), ("brief", unsided + SHORTER)):
+    ways = (("short", 0), ("once", SHORTER), ("curt", TURN_ALONE), ("unsided", unsided), ("brief", unsided + SHORTER))
+    for words, less in ways:
         if words != "short" and not any(one.movement.turn for one in called.placed):
             continue
         for cuts in _partings(called.placed, pieces):
             own = once if words == "once" else pieces
             runs = [list(own[a:b]) for a, b in zip((0, *cuts), (*cuts, len(own)), strict=True)]
             # "quarter" alone is no step.
-            runs = [[run[0]._replace(brief=run[0].unsided), *run[1:]] for run in runs]
+            runs = [[run[0]._replace(brief=run[0].unsided, curt=run[0].short), *run[1:]] for run in runs]
             said = [spoken(joined(run, "short" if words == "once" else words, tight=True)) for run in runs]
             offsets = [AT_ONCE, *(called.placed[run[0].movement].offset for run in runs[1:])]
             lost = IN_PARTS * len(cuts) + SHORTER + less

@@ -18,6 +18,8 @@ RHYTHM_UNTOLD = 15
 WHAT_AGAIN = 30
 # The side that a turn can only have goes rather than the utmost pace, yet after the voice's second.
 SIDE_KNOWN = 22
+# A step or a recover that its turn tells goes before its side does, yet after some of the silence.
+TURN_ALONE = 12
 # The step before a pivot goes after the voice's second pace too, where the pivot's side can't go.
 STEP_UNTOLD = 24
 # What the class has not been told yet goes only where nothing else helps, not even a quicker voice: the side of a turn,
