@@ -11,6 +11,7 @@ from caller.calls.losses import (
     AT_ONCE,
     IN_PARTS,
     LATE_COUNTS,
+    NO_FOOT_SWAPPED,
     SHORTER,
     TIMES,
     TURN_ALONE,
@@ -77,12 +78,23 @@ def _chain_in_parts(called: Called) -> Iterator[tuple[tuple[Part, ...], int]]:
             offsets = [AT_ONCE, *(called.placed[run[0].movement].offset for run in runs[1:])]
             lost = IN_PARTS * len(cuts) + SHORTER + less
             parts = tuple(Part(one, after) for one, after in zip(said, offsets, strict=True))
-            if called.times == 1:
-                yield parts, lost
-            else:
-                # A step with its turn is one thing.
-                what = "" if any(piece.alone for piece in pieces) or len(own) == 1 else own[0].short.split()[0]
-                yield from _again(called, parts, lost + IN_PARTS, what)
+            for told, less_foot in _footed(called, parts):
+                if called.times == 1:
+                    yield told, lost + less_foot
+                else:
+                    # A step with its turn is one thing.
+                    what = "" if any(piece.alone for piece in pieces) or len(own) == 1 else own[0].short.split()[0]
+                    yield from _again(called, told, lost + less_foot + IN_PARTS, what)
+
+
+def _footed(called: Called, parts: tuple[Part, ...]) -> Iterator[tuple[tuple[Part, ...], int]]:
+    """With the foot in the first of them too, where it is another than that of the call before."""
+    if not called.swaps:
+        yield parts, 0
+        return
+    first, *rest = parts
+    yield (first._replace(words=f"{called.foot} {first.words}"), *rest), 0
+    yield parts, NO_FOOT_SWAPPED
 
 
 def _partings(placed: Sequence[PlacedMovement], pieces: Sequence[MovementWords]) -> Iterator[tuple[int, ...]]:

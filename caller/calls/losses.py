@@ -9,6 +9,8 @@ from caller.calls.plan import UNTOLD
 
 # What forms lose, in per cent.
 NO_FOOT, NO_FOOT_FIRST, NO_FOOT_MARKED, NO_WAY, BETWEEN = 2, 7, 20, 15, 14
+# The foot that goes to the side after the other one has led goes after some of the silence, before the voice's pace.
+NO_FOOT_SWAPPED = 14
 SHORTER, RUN_TOGETHER, UNDERSTOOD, UNSIDED, IN_PARTS = 3, 3, 1, 12, 5
 # "and left" holds to what has just been danced: less so where that took longer.
 LIKE, LIKE_FAR, NEAR_COUNTS = 1, 14, 3

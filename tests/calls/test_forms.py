@@ -10,7 +10,7 @@ import pytest
 
 from caller.calls import words
 from caller.calls.forms import Forms
-from caller.calls.group import Group, group_forms
+from caller.calls.group import Group, group_forms, swaps_foot
 from caller.calls.groups import groups_between
 from caller.calls.plan import UNTOLD
 from caller.calls.spelling import on_count_forms, spoken
@@ -289,6 +289,28 @@ def test_where_its_foot_must_be_heard_a_form_without_it_is_worth_less() -> None:
     lost = dict(zip(found.wordings, found.lost, strict=True))
     assert lost["right shuffle"] < lost["shuffle"]
     assert found.wordings[0].startswith("right")
+
+
+def test_the_foot_that_goes_to_the_side_after_the_other_has_led_is_worth_more_than_some_silence() -> None:
+    vine, side, point, again = groups(
+        "1-4 Vine R, touch L beside R",
+        "5-6 Step L to side, touch R beside L",
+        "7-8 Point R to side, hold",
+        "9-10 Step R to side, hold",
+    )
+    assert [swaps_foot(*pair) for pair in ((None, vine), (vine, side), (side, point), (point, again))] == [
+        False,
+        True,
+        True,
+        False,
+    ]
+    found = group_forms(side, thin=False, marked=False, swaps=True)
+    assert found.wordings[0] == "left side, touch"
+    assert dict(zip(found.wordings, found.lost, strict=True))["side, touch"] == 14
+    assert [part.words for part in found.in_parts[0][0]] == ["left side", "touch"]
+    # Who has danced it knows.
+    thin = group_forms(side, thin=True, marked=False)
+    assert group_forms(side, thin=True, marked=False, swaps=True) == thin
 
 
 def test_a_part_is_said_before_its_own_movement() -> None:
