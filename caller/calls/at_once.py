@@ -22,6 +22,7 @@ from caller.calls.losses import (
     NO_FOOT,
     NO_FOOT_FIRST,
     NO_FOOT_MARKED,
+    NO_FOOT_SWAPPED,
     NO_LAST_WORDS,
     NO_WAY,
     OTHER_THAN_QUOTED,
@@ -32,6 +33,7 @@ from caller.calls.losses import (
     STEP_UNTOLD,
     TIMES,
     TOO_FULL,
+    TURN_ALONE,
     TURNING,
     UNDERSTOOD,
     WHERE_UNTOLD,
@@ -109,7 +111,7 @@ def _whole_turn(called: Called) -> Turn:
 
 def named(called: Called, names: tuple[str, ...]) -> Iterator[FormAtOnce]:
     turn = words_of_turn(called.turn)
-    footless = NO_FOOT_MARKED if called.marked or called.foot_open else NO_FOOT_FIRST if called.first else NO_FOOT
+    footless = NO_FOOT_MARKED if called.marked or called.foot_open else _footless(called)
     for index, name in enumerate(names):
         travels = not name.startswith(FOOT)
         full = name.replace(FOOT, called.foot).strip()
@@ -129,6 +131,11 @@ def named(called: Called, names: tuple[str, ...]) -> Iterator[FormAtOnce]:
                 yield FormAtOnce(_turned(name.replace(FOOT, "").strip(), turned), fuller + untold + NO_WAY)
 
 
+def _footless(called: Called) -> int:
+    """What leaving out a foot loses that can only be that one."""
+    return NO_FOOT_SWAPPED if called.swaps else NO_FOOT_FIRST if called.first else NO_FOOT
+
+
 def _turned(name: str, turn: str) -> str:
     return name.replace(TURN, turn) if TURN in name else f"{name} {turn}".rstrip()
 
@@ -139,9 +146,9 @@ def _chained(called: Called) -> Iterator[FormAtOnce]:
     recovers = len(pieces) > len(understood)
     less = UNDERSTOOD if not needs_recover(called) else _recovers_untold(pieces)
     foot = called.foot if called.foot and pieces[0].full.split()[-1] != called.foot else ""
-    footless = (NO_FOOT_MARKED if called.marked or called.foot_open else NO_FOOT) if foot else 0
+    footless = (NO_FOOT_MARKED if called.marked or called.foot_open else _footless(called)) if foot else 0
     # A foot is said where it must be heard, and before few words.
-    footed = 0 if called.marked or called.foot_open else TOO_FULL if called.thin else SHORTER
+    footed = 0 if called.marked or called.foot_open or called.swaps else TOO_FULL if called.thin else SHORTER
     unsided = called.unsided if any(one.movement.turn for one in called.placed) else 0
     syncopated = any(one.offset.denominator != 1 for one in called.placed)
     fuller = TOO_FULL if called.thin and recovers else 0
@@ -154,6 +161,7 @@ def _chained(called: Called) -> Iterator[FormAtOnce]:
             (told, "short", False, lost + SHORTER),
             (told, "short", True, lost + RUN_TOGETHER + SHORTER),
             (sided_once(told), "short", True, lost + RUN_TOGETHER + 2 * SHORTER),
+            (told, "curt", True, lost + RUN_TOGETHER + SHORTER + TURN_ALONE),
             (told, "unsided", True, lost + RUN_TOGETHER + SHORTER + unsided),
             (told, "brief", True, lost + RUN_TOGETHER + 2 * SHORTER + unsided),
         ]

@@ -40,6 +40,7 @@ class Called(NamedTuple):
     upbeat: bool = False  # whether it begins between two counts
     first: bool = False  # whether a figure comes the first time, or the first time on that foot
     contrary: bool = False  # whether it turns the other way than was turned shortly before
+    swaps: bool = False  # whether it goes to the side with the other foot than the call before it
 
     @property
     def unsided(self) -> int:

@@ -35,15 +35,16 @@ class PlacedMovement(NamedTuple):
 
 class MovementWords(NamedTuple):
     """One movement's words. full: the fullest; short: the shortest that says where and how far it turns; unsided:
-    without the side of the turn; brief: a step forward by its turn alone ("behind, quarter step"), without its side.
-    understood: after a rock by itself nobody needs it. alone: it is a turn and no step; turned: a step with a turn.
-    on_count: the whole count that it falls on or after."""
+    without the side of the turn; brief: a step forward by its turn alone ("behind, quarter step"), without its side;
+    curt: that with its side. understood: after a rock by itself nobody needs it. alone: it is a turn and no step;
+    turned: a step with a turn. on_count: the whole count that it falls on or after."""
 
     movement: int
     full: str
     short: str
     unsided: str
     brief: str
+    curt: str
     understood: bool = False
     alone: bool = False
     turned: bool = False
@@ -64,17 +65,20 @@ def _piece(index: int, placed: Sequence[PlacedMovement], upbeat: bool) -> Moveme
         # After a step nothing else can be meant; by itself "half left" is a step that turns.
         verb = "" if index and placed[index - 1].movement.action == "step" else f"{movement.action} "
         amount = f"{verb}{turn.amount}"
-        return MovementWords(index, f"{verb}{turn.full}", f"{verb}{turn.full}", amount, amount, alone=True)
+        sided = f"{verb}{turn.full}"
+        return MovementWords(index, sided, sided, amount, amount, sided, alone=True)
     full, short = _words(index, placed, upbeat)
     full = f"slow {full}" if placed[index].slow else full
     understood = movement.action == "recover" and not movement.turn and index > 0
-    unsided = f"{short} {turn.amount}".strip()
+    sided, unsided = f"{short} {turn.full}".strip(), f"{short} {turn.amount}".strip()
+    itself = _is_its_turn(index, placed)
     return MovementWords(
         index,
         f"{full} {turn.full}".strip(),
-        f"{short} {turn.full}".strip(),
+        sided,
         unsided,
-        turn.amount if _is_its_turn(index, placed) else unsided,
+        turn.amount if itself else unsided,
+        turn.full if itself else sided,
         understood,
         turned=bool(movement.turn),
     )
@@ -89,8 +93,8 @@ def two_quarters(placed: Sequence[PlacedMovement], pieces: Sequence[MovementWord
         if steps and first.turn == second.turn and abs(first.turn.eighths) == _QUARTER:
             amount = "two quarters"
             full = f"{amount} {words_of_turn(first.turn).full.rpartition(' ')[2]}"
-            piece = MovementWords(before.movement, full, full, amount, amount, alone=True, on_count=before.on_count)
-            return [*pieces[:n], piece, *pieces[n + 2 :]]
+            piece = MovementWords(before.movement, full, full, amount, amount, full, alone=True)
+            return [*pieces[:n], piece._replace(on_count=before.on_count), *pieces[n + 2 :]]
     return pieces
 
 
@@ -166,7 +170,7 @@ def joined(pieces: Sequence[MovementWords], words: str, *, tight: bool, beats: b
         # "back, step half left" is no step back.
         closed = closed and not (own.split()[0] == "step" and said.split()[-1] in ("back", "side"))
         # "behind quarter" would turn on the step behind.
-        closed = closed and not (words == "brief" and piece.brief != piece.unsided)
+        closed = closed and not (words in ("brief", "curt") and piece.brief != piece.unsided)
         # "kick, kick side" is no "kick, kick, side".
         closed = closed and not (" " in own and not piece.turned and own.split()[-1] in _STEP_WORDS)
         closed = (closed or (piece.understood and own == "and")) and not (beats and piece.on_count != before.on_count)

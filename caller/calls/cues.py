@@ -24,7 +24,7 @@ from caller.calls.announce import (
 from caller.calls.contrary import contraries
 from caller.calls.forms import Forms
 from caller.calls.free_foot import is_free, leaves_open
-from caller.calls.group import Group, group_forms
+from caller.calls.group import Group, group_forms, swaps_foot
 from caller.calls.groups import groups_between, shown_wordings
 from caller.calls.meters import counting
 from caller.calls.noticed import noticed
@@ -99,7 +99,13 @@ def _steps(of: _Stretch) -> Iterator[Cue]:
         figure = (group.names, group.figure.lead) if group.names and group.figure else ()
         thin, first = how > Fullness.FULL, bool(figure) and figure not in danced
         forms = group_forms(
-            replace(group, like=like), thin=thin, marked=marked, sided=sided, first=first, contrary=contrary
+            replace(group, like=like),
+            thin=thin,
+            marked=marked,
+            sided=sided,
+            first=first,
+            contrary=contrary,
+            swaps=swaps_foot(before, group),
         )
         told.add(turned)
         danced.add(figure)

@@ -11,7 +11,7 @@ from fractions import Fraction
 from functools import cached_property
 
 from caller.calls.called import Called
-from caller.calls.chain import PlacedMovement
+from caller.calls.chain import EITHER_FOOT, PlacedMovement
 from caller.calls.forms import Forms, forms_of
 from caller.dance.walls import Wall
 from caller.routine.facing import NO_TURN
@@ -89,6 +89,15 @@ def _is_slow(wall: Wall, index: int) -> bool:
     return after - danced.at >= _SLOW_COUNTS
 
 
+def swaps_foot(before: Group | None, group: Group) -> bool:
+    """Whether it goes to the side, and with the other foot than the call before it: after a touch or a stomp there not
+    everybody knows which foot is free."""
+    first = group.placed[0].movement
+    led = before.placed[0].movement.foot if before is not None else None
+    sided = first.where == "side" and first.action not in EITHER_FOOT  # whose words hold the side
+    return sided and first.foot is not None and led is first.foot.other
+
+
 def loose(group: Group) -> bool:
     """Whether it is called movement by movement."""
     return not (group.names or group.call or group.own)
@@ -118,10 +127,11 @@ def group_forms(
     sided: bool = False,
     first: bool = False,
     contrary: bool = False,
+    swaps: bool = False,
 ) -> Forms:
     """What a group may be called. thin: the second time or later; marked: its foot must be heard; sided: the side that
     it turns to has been told; first: a figure that has not been called on that foot before; contrary: it turns the
-    other way than was turned shortly before."""
+    other way than was turned shortly before; swaps: it goes to the side with the other foot than the call before it."""
     figure = group.figure if group.names else None
     danced = group.wall.movements[group.first]
     lead = figure.lead if figure else danced.step.movement.foot
@@ -144,5 +154,6 @@ def group_forms(
             upbeat=group.at.denominator != 1,
             first=first,
             contrary=contrary,
+            swaps=swaps and not thin,
         )
     )

@@ -11,8 +11,10 @@ from caller.calls.losses import (
     AT_ONCE,
     IN_PARTS,
     LATE_COUNTS,
+    NO_FOOT_SWAPPED,
     SHORTER,
     TIMES,
+    TURN_ALONE,
     WHAT_AGAIN,
 )
 from caller.calls.plan import Part
@@ -63,24 +65,36 @@ def _chain_in_parts(called: Called) -> Iterator[tuple[tuple[Part, ...], int]]:
     pieces = [piece for piece in every if not piece.understood or needs_recover(called)]
     unsided = called.unsided
     once = sided_once(pieces)
-    for words, less in (("short", 0), ("once", SHORTER), ("unsided", unsided), ("brief", unsided + SHORTER)):
+    ways = (("short", 0), ("once", SHORTER), ("curt", TURN_ALONE), ("unsided", unsided), ("brief", unsided + SHORTER))
+    for words, less in ways:
         if words != "short" and not any(one.movement.turn for one in called.placed):
             continue
         for cuts in _partings(called.placed, pieces):
             own = once if words == "once" else pieces
             runs = [list(own[a:b]) for a, b in zip((0, *cuts), (*cuts, len(own)), strict=True)]
             # "quarter" alone is no step.
-            runs = [[run[0]._replace(brief=run[0].unsided), *run[1:]] for run in runs]
+            runs = [[run[0]._replace(brief=run[0].unsided, curt=run[0].short), *run[1:]] for run in runs]
             said = [spoken(joined(run, "short" if words == "once" else words, tight=True)) for run in runs]
             offsets = [AT_ONCE, *(called.placed[run[0].movement].offset for run in runs[1:])]
             lost = IN_PARTS * len(cuts) + SHORTER + less
             parts = tuple(Part(one, after) for one, after in zip(said, offsets, strict=True))
-            if called.times == 1:
-                yield parts, lost
-            else:
-                # A step with its turn is one thing.
-                what = "" if any(piece.alone for piece in pieces) or len(own) == 1 else own[0].short.split()[0]
-                yield from _again(called, parts, lost + IN_PARTS, what)
+            for told, less_foot in _footed(called, parts):
+                if called.times == 1:
+                    yield told, lost + less_foot
+                else:
+                    # A step with its turn is one thing.
+                    what = "" if any(piece.alone for piece in pieces) or len(own) == 1 else own[0].short.split()[0]
+                    yield from _again(called, told, lost + less_foot + IN_PARTS, what)
+
+
+def _footed(called: Called, parts: tuple[Part, ...]) -> Iterator[tuple[tuple[Part, ...], int]]:
+    """With the foot in the first of them too, where it is another than that of the call before."""
+    if not called.swaps:
+        yield parts, 0
+        return
+    first, *rest = parts
+    yield (first._replace(words=f"{called.foot} {first.words}"), *rest), 0
+    yield parts, NO_FOOT_SWAPPED
 
 
 def _partings(placed: Sequence[PlacedMovement], pieces: Sequence[MovementWords]) -> Iterator[tuple[int, ...]]:

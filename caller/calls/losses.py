@@ -9,6 +9,8 @@ from caller.calls.plan import UNTOLD
 
 # What forms lose, in per cent.
 NO_FOOT, NO_FOOT_FIRST, NO_FOOT_MARKED, NO_WAY, BETWEEN = 2, 7, 20, 15, 14
+# The foot that goes to the side after the other one has led goes after some of the silence, before the voice's pace.
+NO_FOOT_SWAPPED = 14
 SHORTER, RUN_TOGETHER, UNDERSTOOD, UNSIDED, IN_PARTS = 3, 3, 1, 12, 5
 # "and left" holds to what has just been danced: less so where that took longer.
 LIKE, LIKE_FAR, NEAR_COUNTS = 1, 14, 3
@@ -18,6 +20,8 @@ RHYTHM_UNTOLD = 15
 WHAT_AGAIN = 30
 # The side that a turn can only have goes rather than the utmost pace, yet after the voice's second.
 SIDE_KNOWN = 22
+# A step or a recover that its turn tells goes before its side does, yet after some of the silence.
+TURN_ALONE = 12
 # The step before a pivot goes after the voice's second pace too, where the pivot's side can't go.
 STEP_UNTOLD = 24
 # What the class has not been told yet goes only where nothing else helps, not even a quicker voice: the side of a turn,

@@ -61,8 +61,8 @@ def _anywhere(dance: Dance) -> Iterator[Cue]:
     for group in _distinct([*groups_of(phrases, sheet), *alone]):
         for thin in (False, True):
             for marked in (False, True):
-                forms = group_forms(group, thin=thin, marked=marked)
-                yield _said(forms)
+                yield _said(group_forms(group, thin=thin, marked=marked))
+        yield _said(group_forms(group, thin=False, marked=False, swaps=True))
         if group.place.denominator == 1 and group.place % sheet.meter.counts == 0:
             yield from _opening(dance, group)
 

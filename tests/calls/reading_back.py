@@ -166,10 +166,13 @@ def _is(text: str, wanted: tuple[Movement, ...], weight: Weight) -> bool:
         return wanted[0].weight is not None
     if text == "and" and len(wanted) == 1:
         return _closes(wanted[0]) or (wanted[0].action == "recover" and not wanted[0].turn)
-    if text in _AMOUNTS and len(wanted) == 1 and wanted[0].action != "pivot":
-        own = wanted[0]
+    amount, _, way = text.rpartition(" ") if text.endswith((" left", " right")) else (text, "", "")
+    own = wanted[0]
+    told = own.action in ("step", "recover") if way else own.action != "pivot"  # "half left" alone may be a turn
+    if amount in _AMOUNTS and len(wanted) == 1 and told:
+        sided = not way or (own.turn.eighths > 0) == (way == "right")
         forward = own.action == "step" and own.where in ("forward", "")
-        return (forward or own.action == "recover") and abs(own.turn.eighths) == _AMOUNTS[text]
+        return sided and (forward or own.action == "recover") and abs(own.turn.eighths) == _AMOUNTS[amount]
     side = next((("right" if m.turn.eighths > 0 else "left") for m in wanted if m.turn), "")
     plain = _PLAIN.get(text, text)
     plain = re.sub(r"^(right|left) (side|back|together|in place)$", r"step \1 \2", plain)

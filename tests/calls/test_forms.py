@@ -10,7 +10,7 @@ import pytest
 
 from caller.calls import words
 from caller.calls.forms import Forms
-from caller.calls.group import Group, group_forms
+from caller.calls.group import Group, group_forms, swaps_foot
 from caller.calls.groups import groups_between
 from caller.calls.plan import UNTOLD
 from caller.calls.spelling import on_count_forms, spoken
@@ -291,6 +291,28 @@ def test_where_its_foot_must_be_heard_a_form_without_it_is_worth_less() -> None:
     assert found.wordings[0].startswith("right")
 
 
+def test_the_foot_that_goes_to_the_side_after_the_other_has_led_is_worth_more_than_some_silence() -> None:
+    vine, side, point, again = groups(
+        "1-4 Vine R, touch L beside R",
+        "5-6 Step L to side, touch R beside L",
+        "7-8 Point R to side, hold",
+        "9-10 Step R to side, hold",
+    )
+    assert [swaps_foot(*pair) for pair in ((None, vine), (vine, side), (side, point), (point, again))] == [
+        False,
+        True,
+        True,
+        False,
+    ]
+    found = group_forms(side, thin=False, marked=False, swaps=True)
+    assert found.wordings[0] == "left side, touch"
+    assert dict(zip(found.wordings, found.lost, strict=True))["side, touch"] == 14
+    assert [part.words for part in found.in_parts[0][0]] == ["left side", "touch"]
+    # Who has danced it knows.
+    thin = group_forms(side, thin=True, marked=False)
+    assert group_forms(side, thin=True, marked=False, swaps=True) == thin
+
+
 def test_a_part_is_said_before_its_own_movement() -> None:
     found = forms("1-2 Step R forward, pivot 1/2 left")
     assert [("step", 0), ("half left", 1)] in [
@@ -400,6 +422,23 @@ def test_a_shuffle_that_goes_over_into_the_next_section_is_one_call() -> None:
 @pytest.mark.parametrize(
     ("line", "said"),
     [
+        ("1-2 Rock R to side, recover L turning 1/4 left", "side rock, quarter left"),
+        ("1-2 Cross R behind L, turn 1/4 left stepping L forward", "behind, quarter left"),
+        ("1-3 Cross R behind L, turn 1/4 left stepping L forward, step R to side", "behind, quarter left, side"),
+    ],
+)
+def test_the_word_of_a_step_that_its_turn_tells_goes_before_the_side_of_the_turn(line: str, said: str) -> None:
+    [group] = groups(line)
+    found = group_forms(group, thin=False, marked=False)
+    lost = dict(zip(found.wordings, found.lost, strict=True))
+    assert lost[said] < UNTOLD < lost[shortest(found)]
+    movements = [one.movement for one in group.placed]
+    assert [read_back(words, movements, Weight.LEFT) for words in found.wordings] == [""] * len(found.wordings)
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
         ("1-2 Turn 1/4 left stepping R back, turn 1/4 left stepping L to side", "two quarters left"),
         (
             "1-3 Cross R over L, turn 1/4 right stepping L back, turn 1/4 right stepping R to side",
@@ -456,6 +495,7 @@ def test_on_the_count_a_turn_may_leave_its_side_to_the_screen() -> None:
         ("1-2 Step R forward, pivot 1/2 left", "step"),
         ("1-2 Step R diagonally forward, step L diagonally forward", "jazz jump back"),
         ("1-2 Rock R forward, recover L", "rock back"),
+        ("1-2 Rock R to side, recover L turning 1/4 left", "side rock, quarter right"),
     ],
 )
 def test_words_that_mean_other_movements_are_found_out_by_reading_them_back(line: str, words: str) -> None:
@@ -485,6 +525,7 @@ WORTH = [
         [
             ("behind, step quarter left", 2),
             ("behind step quarter left", 8),
+            ("behind, quarter left", 20),
             ("behind step quarter", 208),
             ("behind, quarter", 211),
         ],

@@ -118,6 +118,26 @@ def test_on_the_first_wall_two_quarters_between_short_calls_are_called_with_thei
     assert (found.uncalled, found.sides_unsaid, found.turns_unsaid, found.misread) == ([], [], [], [])
 
 
+# The left foot goes to the side after a touch of the left.
+LADLE = """LADLE - 16 counts, 2 walls, beginner
+
+1,2  step R side, touch L
+3,4  step L side, touch R
+5-8  vine R, touch L
+1,2  step L side, touch R
+3,4  step R side, touch L
+5-8  vine L, touch R
+"""
+
+
+@pytest.mark.parametrize("tempo", range(72, 120, 6))
+def test_on_the_first_wall_the_other_foot_that_goes_to_the_side_is_called(tempo: int) -> None:
+    take = at_tempo(unroll(read_bytes(LADLE.encode()).routine), tempo)
+    said = [call.utterance.words for call in take.plan.calls if call.cue.steps and call.cue.at % 16 == 8]
+    assert said[0].startswith("left side")
+    assert not said[1].startswith("left")
+
+
 @pytest.mark.parametrize("tempo", TEMPI)
 def test_no_later_part_of_a_call_is_over_a_beat_before_its_own_movement(tempo: int) -> None:
     """Or whoever obeys the voice would turn on the step before the turn."""
