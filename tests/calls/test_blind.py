@@ -41,6 +41,8 @@ def _label(moved: Moved) -> str:
         ((("right heel switches", 1), ("heel, together", 3)), "1R 1&R 2L 2&L 3R 4R"),
         ((("right side rock cross, hold", 1), ("and left", 5)), "1R 2L 3R 5L 6R 7L"),
         ((("left kick, clap", 1), ("sway right, left", 3)), "1L 3R 4L"),
+        ((("right cross, hold", 1), ("two quarters right", 3), ("cross, hold", 5)), "1R 3L 4R 5L"),
+        ((("right side rock, quarter left", 1), ("walk, walk", 3)), "1R 2L 3R 4L"),
         ((("right side, slow drag", 1), ("left side, slow drag", 4)), "1R 2L 4L 5R"),
         ((("right stomp stomp", 1), ("right kick, step", 3), ("kick again", 5)), "1R 2L 3R 4R 5L 6L"),
     ],

@@ -20,6 +20,7 @@ from caller.routine.notation.phrases import ROWS as _FURTHER
 from caller.routine.notation.phrases import SIDE as _SIDE
 from caller.routine.notation.phrases import TURN as _TURN
 from caller.routine.notation.told_twice import name_that_turns, steps_in_brackets, told_out
+from caller.routine.notation.turns_over_steps import ROWS as _TURNS
 from caller.routine.rewriting import Rewriting
 
 _MOVES = r"(?:step|rock|walk|stomp|touch|tap|kick|point|brush|scuff|cross|lunge|press|run|stamp)"
@@ -280,7 +281,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     ),
     (rf"\bto\s+(?:the\s+)?{_SIDE}\s+(forward|fwd|back)\s+diagonal\b", r"\1 diagonal"),
 )
-_PLAIN = Rewriting((*_LISTED, *_BESIDE, *_ROWS, *_GRINDS, *_FURTHER))
+_PLAIN = Rewriting((*_LISTED, *_BESIDE, *_ROWS, *_GRINDS, *_TURNS, *_FURTHER))
 _MOST_WORDS = 800  # characters; the longest that the strangers' sheets have is under 300
 
 

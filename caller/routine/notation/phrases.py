@@ -37,17 +37,17 @@ _EIGHTHS = {
     "full": 8,
     "": 8,
 }
-_EACH = {1: "1/8", 2: "1/4", 3: "3/8", 4: "1/2"}
+EACH = {1: "1/8", 2: "1/4", 3: "3/8", 4: "1/2"}
 
 
 def _shared(eighths: int, side: str, feet: list[str]) -> str:
     """Each foot with its share of the turn, as even as eighths go; "" where a step would turn too far."""
     done = [-(-eighths * n // len(feet)) for n in range(len(feet) + 1)]
     shares = [after - before for before, after in pairwise(done)]
-    if max(shares) not in _EACH:
+    if max(shares) not in EACH:
         return ""
     each = zip(feet, shares, strict=True)
-    return ", ".join(f"{foot} turning {_EACH[share]} {side}" if share else foot for foot, share in each)
+    return ", ".join(f"{foot} turning {EACH[share]} {side}" if share else foot for foot, share in each)
 
 
 def _round(found: re.Match[str]) -> str:
@@ -65,21 +65,6 @@ def _without_a_cry(found: re.Match[str]) -> str:
 def _ending_named(found: re.Match[str]) -> str:
     verb = found[2].lower().removesuffix("p") if found[2].lower() == "tapp" else found[2]
     return f"{found[1]}, {verb} {found[3]}"
-
-
-# How a turn is shared over its steps, in eighths: by their number and the whole turn. Common practice.
-_ROLLED = {(3, 8): (2, 4, 2), (3, 10): (2, 4, 4), (2, 8): (4, 4)}
-
-
-def _rolled(found: re.Match[str]) -> str:
-    """ "Full turn left travelling left: L, R, L": a quarter, a half, a quarter."""
-    feet = re.findall(r"\b(?:right|left|[RL])\b", found["feet"], re.IGNORECASE)
-    shares = _ROLLED.get((len(feet), 8 if found["turn"].lower() == "full" else 10))
-    if shares is None or (len(feet) > 2 and feet[0][0].lower() == feet[1][0].lower()):
-        return found[0]
-    if feet[0][0].lower() == found["side"][0].lower() and len(feet) == 3 and sum(shares) == 8:
-        return f"rolling turn {found['side']} {', '.join(feet)}"
-    return ", ".join(f"{foot} turning {_EACH[share]} {found['side']}" for foot, share in zip(feet, shares, strict=True))
 
 
 def _round_in(found: re.Match[str]) -> str:
@@ -231,22 +216,6 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
         rf"\b(?:walk|run|step|march)(?:ing|s)?\s+(?:a?round\s+)?(?:in\s+)?(?:an?\s+)?(?P<turn>quarter|half|full|1/[24]|3/4|\u00bc|\u00bd|\u00be)?\s*(?:circle|turn)\s+(?:to\s+(?:the\s+)?)?(?P<side>{SIDE})\s+(?:in|over|with)\s+(?P<steps>four|eight|[48])\s+steps?,?\s*(?:(?:starting|beginning|leading)\s+(?:on|with)\s+(?:the\s+)?(?P<foot>{SIDE})\b(?:\s+foot)?)(?:,?\s+(?:and|to)\s+(?:finish|end|come)\b.*)?",
         _round_in,
     ),
-    # "full turn left travelling left: L, R, L", "1 1/4 turn right stepping R, L, R"
-    (
-        rf"(?<!triple\s)\b(?:an?\s+)?(?:rolling\s+|travell?ing\s+)?(?P<turn>1\s?1/4|1\u00bc|one\s+and\s+a\s+quarter|full)\s+(?:turn\s+(?:to\s+(?:the\s+)?)?)?(?P<side>{SIDE})(?:\s+turn)?(?:\s+(?:moving|travell?ing|going)(?:\s+(?:to\s+(?:the\s+)?)?(?:right|left|forwards?|fwd|back(?:wards?)?))?)?(?:\s+(?:over|in)\s+(?:three|3|two|2)\s+(?:steps|counts))?\s*[:,(]?\s*(?:stepping\s+|step\s+)?(?P<feet>{SIDE}\b(?:\s*[,-]?\s*{SIDE}\b){{1,2}})(?=\s*(?:[.,;)&(\[]|$|and\b|then\b))\)?",
-        _rolled,
-    ),
-    # "two half turns left travelling back: R, L"
-    (
-        rf"\b(?:two|2)\s+(?P<turn>half|1/2|\u00bd|quarter|1/4|\u00bc)\s+turns\s+(?:to\s+(?:the\s+)?)?(?P<side>{SIDE})(?:\s+(?:moving|travell?ing|going)\s+(?:forwards?|fwd|back(?:wards?)?))?\s*[:,(]?\s*(?:stepping\s+|step\s+)(?P<one>{SIDE})\s*[,-]?\s*(?P<two>{SIDE})\b\)?",
-        r"\g<one> turning \g<turn> \g<side>, \g<two> turning \g<turn> \g<side>",
-    ),
-    (
-        rf"\b(?:two|2)\s+(?P<turn>half|1/2|\u00bd|quarter|1/4|\u00bc)\s+turns\s+(?:to\s+(?:the\s+)?)?(?P<side>{SIDE})(?:\s+(?:moving|travell?ing|going)\s+(?:forwards?|fwd|back(?:wards?)?))?\s*[:(]\s*(?P<one>{SIDE})\s*[,-]?\s*(?P<two>{SIDE})\b\)?",
-        r"\g<one> turning \g<turn> \g<side>, \g<two> turning \g<turn> \g<side>",
-    ),
-    # "shuffle travelling forward: R, L, R"
-    (rf"\b({GROUPS})\s+(?:moving|travell?ing|going)\s+(?=(?:forwards?|fwd|back(?:wards?)?|{SIDE})\b)", r"\1 "),
     # "step the left foot diagonally back to the left, home again, and touch": where the step leads
     (r",\s*(?:back\s+)?home(?:\s+again)?,\s+(?=(?:and\s+)?touch)", ", "),
     # "RF kick forward, RF ball step beside LF"
