@@ -1,5 +1,7 @@
-"""Turns told over the steps that make them, for :mod:`caller.routine.notation.dialect`: "full turn left travelling: L, R,
-L", "two half turns back: R, L". Common practice of the trade; no published source.
+"""Turns told over the steps that make them, for :mod:`caller.routine.notation.dialect`.
+
+"Full turn left travelling left: L, R, L", "two 1/2 turns back: R, L".
+Common practice of the trade; no published source.
 """
 
 from __future__ import annotations
